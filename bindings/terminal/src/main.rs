@@ -1,0 +1,2 @@
+//! `trug`: the notebook at a desk.
+fn main() {}

@@ -1,0 +1,4 @@
+//! Trug's core: everything that decides or remembers. No screen, no platform, no network.
+
+pub mod moment;
+pub mod units;
