@@ -1,4 +1,6 @@
 //! Trug's core: everything that decides or remembers. No screen, no platform, no network.
 
+pub mod change;
+pub mod id;
 pub mod moment;
 pub mod units;

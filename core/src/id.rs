@@ -1,0 +1,92 @@
+//! Ids of records and devices: UUIDv7, so that they sort by the time they were made.
+
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+/// A text that is not an id.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("not an id: copy the 36 characters that a list shows, or its first 8 or more")]
+pub struct NotAnId;
+
+macro_rules! id {
+    ($(#[$doc:meta])* $name:ident) => {
+        $(#[$doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[serde(transparent)]
+        pub struct $name(pub Uuid);
+
+        impl $name {
+            /// A new id, unlike any other.
+            #[must_use]
+            #[allow(clippy::new_without_default)]
+            pub fn new() -> Self {
+                Self(Uuid::now_v7())
+            }
+        }
+
+        impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                self.0.fmt(f)
+            }
+        }
+
+        impl std::str::FromStr for $name {
+            type Err = NotAnId;
+            fn from_str(text: &str) -> Result<Self, NotAnId> {
+                Uuid::parse_str(text).map(Self).map_err(|_| NotAnId)
+            }
+        }
+    };
+}
+
+id!(
+    /// Any record, whatever its kind.
+    RecordId
+);
+id!(
+    /// One notebook folder on one device.
+    DeviceId
+);
+
+macro_rules! record_id {
+    ($(#[$doc:meta])* $name:ident) => {
+        id!($(#[$doc])* $name);
+
+        impl From<$name> for RecordId {
+            fn from(id: $name) -> Self {
+                Self(id.0)
+            }
+        }
+
+        impl From<RecordId> for $name {
+            fn from(id: RecordId) -> Self {
+                Self(id.0)
+            }
+        }
+    };
+}
+
+record_id!(
+    /// An outing.
+    OutingId
+);
+record_id!(
+    /// A find.
+    FindId
+);
+record_id!(
+    /// A name given to a find.
+    DeterminationId
+);
+record_id!(
+    /// A photo of a find: the record, not the file.
+    PhotoId
+);
+record_id!(
+    /// A patch.
+    PatchId
+);
+record_id!(
+    /// A look at a patch.
+    VisitId
+);
