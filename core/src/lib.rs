@@ -3,4 +3,5 @@
 pub mod change;
 pub mod id;
 pub mod moment;
+pub mod pack;
 pub mod units;

@@ -118,10 +118,14 @@ mod tests {
 
     #[test]
     fn the_offset_survives_a_round_trip() {
-        for text in ["2026-10-18T14:05:09.25+01:00", "2026-10-25T01:30:00+00:00", "1999-12-31T23:59:59-09:30"] {
+        for text in ["2026-10-18T14:05:09.25+01:00", "2026-10-25T01:30:00+00:00", "1999-12-31T23:59:59-09:30"]
+        {
             assert_eq!(text.parse::<Moment>().unwrap().to_string(), text);
         }
-        assert_eq!("2026-01-02T03:04:05Z".parse::<Moment>().unwrap().to_string(), "2026-01-02T03:04:05+00:00");
+        assert_eq!(
+            "2026-01-02T03:04:05Z".parse::<Moment>().unwrap().to_string(),
+            "2026-01-02T03:04:05+00:00"
+        );
     }
 
     #[test]
@@ -129,7 +133,10 @@ mod tests {
         let late: Moment = "2026-10-18T23:55:00+01:00".parse().unwrap();
         let same: Moment = "2026-10-19T00:25:00+01:30".parse().unwrap();
         assert_eq!(late.instant(), same.instant());
-        assert_eq!((late.day().to_string(), same.day().to_string()), ("2026-10-18".into(), "2026-10-19".into()));
+        assert_eq!(
+            (late.day().to_string(), same.day().to_string()),
+            ("2026-10-18".into(), "2026-10-19".into())
+        );
     }
 
     #[test]
