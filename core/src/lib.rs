@@ -4,4 +4,5 @@ pub mod change;
 pub mod id;
 pub mod moment;
 pub mod pack;
+pub mod photo;
 pub mod units;

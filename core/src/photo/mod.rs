@@ -1,0 +1,28 @@
+//! Photographs: taken in by path, kept byte for byte under the hash of their bytes, and asked what they know.
+//!
+//! [`Shelf`] is the folder they stand in. [`Shelf::take_in`] copies one there so that it is either whole and
+//! synced, or not there at all; what its EXIF says comes back as [`PhotoFacts`], with a [`PhotoWarning`] for
+//! whatever in it cannot be right. Thumbnails are a cache beside the photos and may be deleted at any time.
+
+mod clock;
+mod error;
+mod exif;
+mod facts;
+mod format;
+mod hash;
+mod intake;
+mod role;
+mod shelf;
+mod thumbnail;
+mod warning;
+
+pub use clock::TOLERANCE as CLOCK_TOLERANCE;
+pub use error::PhotoError;
+pub use facts::{Direction, North, Orientation, PhotoFacts, PhotoPosition};
+pub use format::Format;
+pub use hash::{NotAHash, PhotoHash};
+pub use intake::{MOST_BYTES, TakenIn};
+pub use role::{NotARole, Role};
+pub use shelf::{Condition, Shelf, Stored};
+pub use thumbnail::LONG_SIDE as THUMBNAIL_SIDE;
+pub use warning::{Fact, NoThumbnail, PhotoWarning};
