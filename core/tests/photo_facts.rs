@@ -1,12 +1,16 @@
 //! What EXIF says, sense and nonsense. Fields are written by kamadak-exif's writer; the meanings are those of CIPA
 //! DC-008 (Exif 2.32), §4.6.5 and §4.6.6. The figures that another tool writes are in the tests that cross crates.
 
+// Helpers of tests may fail like tests.
+#![allow(clippy::unwrap_used, clippy::indexing_slicing)]
+
 use std::io::Cursor;
 
 use exif::experimental::Writer;
 use exif::{Field, In, Rational, SRational, Tag, Value};
 use jiff::tz::TimeZone;
 use trug::photo::{Direction, Fact, North, PhotoFacts, PhotoWarning};
+use trug::units::Metres;
 
 fn read(fields: &[(Tag, Value)]) -> (PhotoFacts, Vec<PhotoWarning>) {
     let fields: Vec<_> = fields
@@ -14,7 +18,9 @@ fn read(fields: &[(Tag, Value)]) -> (PhotoFacts, Vec<PhotoWarning>) {
         .map(|(tag, value)| Field { tag: *tag, ifd_num: In::PRIMARY, value: value.clone() })
         .collect();
     let mut writer = Writer::new();
-    fields.iter().for_each(|field| writer.push_field(field));
+    for field in &fields {
+        writer.push_field(field);
+    }
     let mut file = Cursor::new(Vec::new());
     writer.write(&mut file, false).unwrap();
     file.set_position(0);
@@ -124,7 +130,7 @@ fn accuracy_altitude_and_direction() {
         (Tag::GPSImgDirectionRef, text("M")),
         (Tag::GPSImgDirection, ratios(&[(360, 1)])),
     ]);
-    assert_eq!(facts.position.unwrap().accuracy.unwrap().get(), 4.5);
+    assert_eq!(facts.position.unwrap().accuracy, Metres::new(4.5).ok());
     assert_eq!(facts.altitude_m, Some(-2.7));
     assert_eq!(facts.direction, Some(Direction { degrees: 0.0, north: North::Magnetic }));
     assert_eq!(warnings, []);

@@ -75,7 +75,11 @@ fn decode(file: File, format: Format, size: &mut Option<(u32, u32)>) -> Result<S
         Format::Png => decode_whole(reader, ImageFormat::Png, size)?,
         Format::WebP => decode_whole(reader, ImageFormat::WebP, size)?,
     };
-    Ok(Small { picture: shrink(picture), profile: profile.filter(|profile| profile.len() <= MOST_PROFILE) })
+    let size = fit(size.unwrap_or((picture.width(), picture.height())));
+    Ok(Small {
+        picture: shrink(picture, size),
+        profile: profile.filter(|profile| profile.len() <= MOST_PROFILE),
+    })
 }
 
 type Decoded = (DynamicImage, Option<Vec<u8>>);
@@ -131,13 +135,12 @@ fn decode_whole(
     Ok((picture, profile))
 }
 
-/// Makes a picture small: halving roughly first where it is far too large, then finely; on white where it is
-/// transparent.
-fn shrink(picture: DynamicImage) -> RgbImage {
-    let side = u32::from(LONG_SIDE);
-    let long = picture.width().max(picture.height());
-    let picture = if long > 4 * side { picture.thumbnail(2 * side, 2 * side) } else { picture };
-    let picture = if long > side { picture.resize(side, side, FilterType::Triangle) } else { picture };
+/// Makes a picture small: roughly first where it is far too large, then finely; on white where it is transparent.
+fn shrink(picture: DynamicImage, (width, height): (u32, u32)) -> RgbImage {
+    let far_too_large = picture.width() > 4 * width || picture.height() > 4 * height;
+    let picture = if far_too_large { picture.thumbnail_exact(2 * width, 2 * height) } else { picture };
+    let ready = (picture.width(), picture.height()) == (width, height);
+    let picture = if ready { picture } else { picture.resize_exact(width, height, FilterType::Triangle) };
     if !picture.color().has_alpha() {
         return picture.into_rgb8();
     }
@@ -146,6 +149,15 @@ fn shrink(picture: DynamicImage) -> RgbImage {
         let [red, green, blue, alpha] = picture.get_pixel(x, y).0;
         Rgb([red, green, blue].map(|light| blend(light, 255, alpha)))
     })
+}
+
+/// The size of a thumbnail of a picture of this size.
+fn fit((width, height): (u32, u32)) -> (u32, u32) {
+    let long = u64::from(width.max(height));
+    let side = long.min(LONG_SIDE.into());
+    let scaled =
+        |length: u32| u32::try_from((u64::from(length) * side + long / 2) / long.max(1)).unwrap_or(1).max(1);
+    (scaled(width), scaled(height))
 }
 
 /// `over` at this opacity upon `under`, all from 0 to 255.
