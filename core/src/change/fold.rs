@@ -144,7 +144,8 @@ mod tests {
 
     #[test]
     fn the_same_value_twice_is_no_disagreement() {
-        let state = fold(&[change(id(1, 1), json!({"note": "a"}), &[]), change(id(2, 2), json!({"note": "a"}), &[])]);
+        let state =
+            fold(&[change(id(1, 1), json!({"note": "a"}), &[]), change(id(2, 2), json!({"note": "a"}), &[])]);
         assert!(state.disagreements().is_empty());
     }
 
@@ -160,12 +161,17 @@ mod tests {
 
     /// Histories as devices write them: each change replaces some of those before it.
     fn histories() -> impl Strategy<Value = Vec<Change>> {
-        let one = (0u128..3, 0i64..50, 0usize..3, prop::collection::vec(any::<prop::sample::Index>(), 0..3), 0..9);
+        let one =
+            (0u128..3, 0i64..50, 0usize..3, prop::collection::vec(any::<prop::sample::Index>(), 0..3), 0..9);
         prop::collection::vec(one, 1..14).prop_map(|steps| {
             let mut made: Vec<Change> = Vec::new();
             for (n, (device, millis, field, seen, value)) in steps.into_iter().enumerate() {
-                let by = ChangeId { stamp: Stamp::from_bits((millis << 16) + i64::try_from(n).unwrap()), ..id(0, device) };
-                let replaces: Vec<_> = seen.iter().filter(|_| !made.is_empty()).map(|s| s.get(&made).id()).collect();
+                let by = ChangeId {
+                    stamp: Stamp::from_bits((millis << 16) + i64::try_from(n).unwrap()),
+                    ..id(0, device)
+                };
+                let replaces: Vec<_> =
+                    seen.iter().filter(|_| !made.is_empty()).map(|s| s.get(&made).id()).collect();
                 made.push(change(by, json!({ (["a", "b", "deleted"][field]): value }), &replaces));
             }
             made

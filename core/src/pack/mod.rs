@@ -1,8 +1,26 @@
 //! What is known: taxa, characters, look-alikes and their sources.
+//!
+//! The format of a pack's files is described in `packs/FORMAT.md`.
 
+// The build script reads the built-in pack with the very modules that read one from a folder: build.rs names them.
+mod check;
+mod fields;
+mod folder;
 mod lookup;
 mod model;
+mod names;
+mod open;
+mod parting;
+mod problem;
 mod range;
+mod read;
+mod read_cells;
+mod read_characters;
+mod read_taxon;
 
+pub use check::{check, check_folder};
+pub use folder::read_folder;
 pub use model::*;
+pub use problem::{PackError, Problem};
 pub use range::{MonthRange, NotARange, NumberRange};
+pub use read::Texts;

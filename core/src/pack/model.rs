@@ -62,7 +62,7 @@ pub struct Pack {
 }
 
 /// What a pack says of itself.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct About {
     /// Stable id, kept with every determination.
     pub id: String,
@@ -185,11 +185,12 @@ pub struct Condition {
 }
 
 /// What one taxon shows in one character.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub enum Cell {
     /// The question makes no sense here: gill colour of a puffball.
     NotApplicable,
     /// Applies, and nobody has said.
+    #[default]
     Unknown,
     /// What is known of its states.
     States(StatesCell),
@@ -204,8 +205,6 @@ pub enum Cell {
 pub struct StatesCell {
     /// One entry for each state of the character; `None` is "not expected at all".
     pub states: Box<[Option<Seen>]>,
-    /// A remark, often about a conflict between authors.
-    pub note: Option<String>,
 }
 
 /// A state that a taxon shows.
@@ -263,6 +262,8 @@ pub struct Taxon {
     pub cautions: Vec<Statement>,
     /// Where authors disagree.
     pub disputed: Vec<Statement>,
+    /// Remarks on what it shows, often about a conflict between authors.
+    pub notes: Vec<(CharacterIndex, String)>,
     /// What it is taken for, as written in its own file. See [`Pack::lookalikes_of`] for both directions.
     pub lookalikes: Vec<LookAlike>,
 }
@@ -304,7 +305,7 @@ pub enum Abundance {
 }
 
 /// A sentence with its sources.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Statement {
     /// A word or two on what it concerns; empty where that is plain.
     pub about: String,

@@ -90,13 +90,13 @@ pub struct MonthRange {
 impl MonthRange {
     /// Whether this month is usual.
     #[must_use]
-    pub fn is_usual(&self, month: u8) -> bool {
+    pub fn is_usual(self, month: u8) -> bool {
         within(self.low, self.high, month)
     }
 
     /// Whether it is seen at all in this month.
     #[must_use]
-    pub fn is_seen(&self, month: u8) -> bool {
+    pub fn is_seen(self, month: u8) -> bool {
         self.is_usual(month) || within(self.least, self.low, month) || within(self.high, self.most, month)
     }
 }

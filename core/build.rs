@@ -1,0 +1,38 @@
+//! Reads the built-in pack once, when the library is built, so that opening it later costs next to nothing.
+
+use std::error::Error;
+use std::path::Path;
+use std::{env, fs};
+
+#[allow(dead_code, unreachable_pub)]
+#[path = "src/pack"]
+mod pack {
+    mod fields;
+    mod folder;
+    mod lookup;
+    mod model;
+    mod names;
+    mod problem;
+    mod range;
+    mod read;
+    mod read_cells;
+    mod read_characters;
+    mod read_taxon;
+
+    /// The pack in a folder as bytes, and what is wrong with it.
+    pub fn bake(folder: &super::Path) -> Result<(Vec<u8>, Vec<problem::Problem>), Box<dyn super::Error>> {
+        let reading = read::read(&folder::read_folder(folder)?);
+        Ok((postcard::to_stdvec(&reading.pack)?, reading.problems))
+    }
+}
+
+fn main() -> Result<(), Box<dyn Error>> {
+    println!("cargo::rerun-if-changed=packs/britain");
+    println!("cargo::rerun-if-changed=src/pack");
+    let (bytes, problems) = pack::bake(Path::new("packs/britain"))?;
+    for problem in problems {
+        // Whoever is mending the pack can still build; the tests do not pass until it is mended.
+        println!("cargo::warning=packs/britain/{problem}");
+    }
+    Ok(fs::write(Path::new(&env::var("OUT_DIR")?).join("britain.pack"), bytes)?)
+}

@@ -1,0 +1,111 @@
+//! Rules for the matrix as a whole: nothing idle in it, and enough of it filled.
+
+use super::Findings;
+use super::characters::FILE;
+use crate::pack::model::{Cell, Taxon, TaxonIndex};
+
+/// The share of cells that a taxon must fill, of those that apply to it.
+const FILLED: (usize, usize) = (3, 4);
+
+pub(super) fn check(found: &mut Findings<'_>) {
+    for (at, taxon) in found.sound_taxa() {
+        filled(found, at, taxon);
+    }
+    // What is idle can only be told of a pack that was read in full.
+    if found.broken.is_empty() {
+        states(found);
+        sources(found);
+    }
+}
+
+fn filled(found: &mut Findings<'_>, at: TaxonIndex, taxon: &Taxon) {
+    let pack = found.pack;
+    let (mut filled, mut apply) = (0, 0);
+    for (character_at, character) in pack.character_indices().zip(&pack.characters) {
+        match pack.cell(at, character_at) {
+            Cell::NotApplicable => {}
+            Cell::Unknown => {
+                apply += 1;
+                let decides = pack
+                    .characters
+                    .iter()
+                    .flat_map(|other| &other.applies_if)
+                    .any(|it| it.character == character_at);
+                if decides {
+                    let message = format!(
+                        "`{}` must be filled: whether other characters apply depends on it",
+                        character.id
+                    );
+                    found.note_taxon(taxon, "cells", "unfilled-hinge", message);
+                }
+            }
+            _ => {
+                apply += 1;
+                filled += 1;
+            }
+        }
+    }
+    if filled * FILLED.1 < apply * FILLED.0 {
+        let message =
+            format!("{filled} of {apply} cells that apply are filled; at least three quarters must be");
+        found.note_taxon(taxon, "cells", "thin", message);
+    }
+}
+
+fn states(found: &mut Findings<'_>) {
+    let pack = found.pack;
+    for (at, character) in pack.character_indices().zip(&pack.characters) {
+        for (state_at, state) in character.states.iter().enumerate() {
+            let shows = |taxon| matches!(pack.cell(taxon, at), Cell::States(cell) if cell.states.get(state_at).is_some_and(Option::is_some));
+            if !pack.taxon_indices().any(shows) {
+                let path = format!("character[{}].states[{state_at}]", at.get());
+                let message = format!("no taxon shows the state `{}` of `{}`", state.id, character.id);
+                found.note(FILE, &path, "unused-state", message);
+            }
+        }
+        if !character.has_states()
+            && !pack
+                .taxon_indices()
+                .any(|taxon| matches!(pack.cell(taxon, at), Cell::Number(..) | Cell::Months(..)))
+        {
+            found.note(
+                FILE,
+                &format!("character[{}]", at.get()),
+                "unused-state",
+                format!("no taxon fills `{}`", character.id),
+            );
+        }
+    }
+}
+
+fn sources(found: &mut Findings<'_>) {
+    let pack = found.pack;
+    let mut cited = vec![false; pack.sources.len()];
+    let mut cite = |sources: &crate::pack::model::Sources| {
+        for source in sources {
+            if let Some(cited) = cited.get_mut(source.get()) {
+                *cited = true;
+            }
+        }
+    };
+    for group in &pack.groups {
+        cite(&group.parted_by.sources);
+    }
+    for taxon in &pack.taxa {
+        cite(&taxon.abundance_sources);
+        let statements = taxon.cautions.iter().chain(&taxon.disputed).chain([&taxon.standing_statement]);
+        statements.for_each(|statement| cite(&statement.sources));
+        taxon.lookalikes.iter().for_each(|entry| cite(&entry.sources));
+    }
+    for cell in &pack.cells {
+        match cell {
+            Cell::States(cell) => cell.states.iter().flatten().for_each(|seen| cite(&seen.sources)),
+            Cell::Number(_, sources) | Cell::Months(_, sources) => cite(sources),
+            Cell::NotApplicable | Cell::Unknown => {}
+        }
+    }
+    for (source, _) in pack.sources.iter().zip(cited).filter(|(_, cited)| !cited) {
+        let path = format!("{}.{}", if source.published { "published" } else { "unpublished" }, source.id);
+        found.note("sources.toml", &path, "unused-source", format!("nothing cites `{}`", source.id));
+    }
+}
