@@ -7,13 +7,12 @@ pub(super) fn check(found: &mut Findings<'_>) {
     for (at, group) in (0..).map(GroupIndex).zip(&found.pack.groups) {
         let file = format!("groups/{}.toml", group.id);
         let members: Vec<_> = found.sound_taxa().filter(|(_, taxon)| taxon.group == Some(at)).collect();
-        let Some(((first_at, first), others)) = members.split_first() else {
-            found.note(&file, "", "group-too-small", "no taxon belongs to this group".into());
-            continue;
-        };
-        if others.is_empty() {
-            found.note(&file, "", "group-too-small", format!("only `{}` belongs to this group", first.id));
+        // A member whose file cannot be read is a member all the same.
+        if members.len() < 2 && found.broken.is_empty() {
+            let message = format!("a group has two members or more; this has {}", members.len());
+            found.note(&file, "", "group-too-small", message);
         }
+        let Some(((first_at, first), others)) = members.split_first() else { continue };
         for (other_at, other) in others {
             if other.standing != first.standing || other.key_may_name != first.key_may_name {
                 let message = format!(
