@@ -1,5 +1,7 @@
 //! The check of a pack finds what is wrong, and says where: each fixture is a good pack with a few edits.
 
+#![allow(clippy::unwrap_used)]
+
 use std::path::Path;
 
 use serde::Deserialize;
