@@ -5,4 +5,5 @@ pub mod id;
 pub mod moment;
 pub mod pack;
 pub mod photo;
+pub mod place;
 pub mod units;

@@ -39,6 +39,12 @@ macro_rules! measure {
                 }
             }
 
+            /// The nearest value admitted to a computed one, and 0 for what is no number.
+            #[must_use]
+            pub fn nearest(value: f64) -> Self {
+                Self(if value > 0.0 { value.min(Self::MOST) } else { 0.0 })
+            }
+
             /// The bare number.
             #[must_use]
             pub fn get(self) -> f64 {
@@ -90,6 +96,13 @@ mod tests {
             assert!(Millimetres::new(bad).is_err(), "{bad}");
         }
         assert_eq!(Millimetres::new(35.5).map(Millimetres::get), Ok(35.5));
+    }
+
+    #[test]
+    fn a_computed_number_is_brought_into_range() {
+        for (computed, kept) in [(12.5, 12.5), (-1e-9, 0.0), (f64::NAN, 0.0), (f64::INFINITY, 2000.0)] {
+            assert_eq!(Millimetres::nearest(computed).get().to_bits(), f64::to_bits(kept));
+        }
     }
 
     #[test]

@@ -1,0 +1,32 @@
+//! Where: positions, national grids, coarser places, and the way from one to another.
+//!
+//! A place comes in as a [`Position`] from a phone or a photograph, or as text, which [`Reference`] reads. It goes out in
+//! every form at once as a [`Place`], or made coarse for sharing by [`coarsen`]. [`distance`] and [`bearing`] lead back.
+//!
+//! Everything here is pure. Places are secrets: no error repeats what was typed, and `Debug` forms hide coordinates.
+
+mod answer;
+pub mod british;
+mod coarse;
+mod degrees;
+mod distance;
+mod error;
+mod grid;
+mod helmert;
+pub mod irish;
+mod mgrs;
+mod ostn15;
+mod position;
+mod reference;
+mod square;
+mod transverse_mercator;
+
+pub use answer::Place;
+pub use coarse::{Coarse, Coarseness, coarsen};
+pub use distance::{bearing, distance};
+pub use error::Error;
+pub use grid::{Grid, GridPoint, Transformation, home};
+pub use mgrs::MgrsSquare;
+pub use position::Position;
+pub use reference::Reference;
+pub use square::{Side, Square};
