@@ -1,7 +1,7 @@
 //! The few things that touch the disk in the same way everywhere: sync a folder, write a file whole or not at all.
 
 use std::fs::{self, File};
-use std::io::{self, Write};
+use std::io::{self, BufWriter, Write};
 use std::path::Path;
 
 /// The disk would not do something. Carries no path: a folder's name may be a place.
@@ -76,16 +76,39 @@ fn create(folder: &Path) -> io::Result<()> {
 /// # Errors
 /// Whatever the disk or `fill` says; then the old file, if any, stands untouched.
 pub fn write_whole(path: &Path, fill: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> io::Result<()> {
-    let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let mut temporary = tempfile::Builder::new().prefix(".part-").tempfile_in(folder)?;
-    {
-        let mut buffered = io::BufWriter::new(temporary.as_file_mut());
-        fill(&mut buffered)?;
-        buffered.flush()?;
-    }
+    let written = fill_temporary(path, |file| fill(file))?;
+    written.persist(path).map_err(|e| e.error)?;
+    sync_folder(folder_of(path))
+}
+
+/// Writes a file that must not be there yet, whole or not at all, with a writer that can go back.
+///
+/// # Errors
+/// Whatever the disk or `fill` says; then nothing is at `path`.
+pub fn write_new(
+    path: &Path,
+    fill: impl FnOnce(&mut BufWriter<&mut File>) -> io::Result<()>,
+) -> io::Result<()> {
+    let written = fill_temporary(path, fill)?;
+    written.persist_noclobber(path).map_err(|e| e.error)?;
+    sync_folder(folder_of(path))
+}
+
+fn fill_temporary(
+    path: &Path,
+    fill: impl FnOnce(&mut BufWriter<&mut File>) -> io::Result<()>,
+) -> io::Result<tempfile::NamedTempFile> {
+    let mut temporary = tempfile::Builder::new().prefix(".part-").tempfile_in(folder_of(path))?;
+    let mut buffered = BufWriter::new(temporary.as_file_mut());
+    fill(&mut buffered)?;
+    buffered.flush()?;
+    drop(buffered);
     temporary.as_file().sync_all()?;
-    temporary.persist(path).map_err(|e| e.error)?;
-    sync_folder(folder)
+    Ok(temporary)
+}
+
+fn folder_of(path: &Path) -> &Path {
+    path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
 #[cfg(test)]

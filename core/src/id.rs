@@ -1,4 +1,4 @@
-//! Ids of records and devices: UUIDv7, so that they sort by the time they were made.
+//! Ids of records and devices: `UUIDv7`, so that they sort by the time they were made.
 
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;

@@ -2,11 +2,18 @@
 
 pub mod change;
 pub mod disk;
+pub mod error;
+pub mod find;
 pub mod id;
 pub mod log;
 pub mod moment;
+pub mod notebook;
+pub mod outing;
 pub mod pack;
+pub mod patch;
 pub mod photo;
 pub mod place;
+pub mod progress;
+pub mod store;
 pub mod units;
 pub mod words;

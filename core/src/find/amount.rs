@@ -100,7 +100,11 @@ impl TryFrom<WrittenCount> for Count {
 
 impl From<Count> for WrittenCount {
     fn from(count: Count) -> Self {
-        if count.least == count.most { Self::Exactly(count.least) } else { Self::Between([count.least, count.most]) }
+        if count.least == count.most {
+            Self::Exactly(count.least)
+        } else {
+            Self::Between([count.least, count.most])
+        }
     }
 }
 
@@ -141,9 +145,17 @@ impl Width {
     ///
     /// # Errors
     /// [`AmountError::Backwards`] if they are not ordered.
-    pub fn new(least: Millimetres, typical: Option<Millimetres>, most: Millimetres) -> Result<Self, AmountError> {
+    pub fn new(
+        least: Millimetres,
+        typical: Option<Millimetres>,
+        most: Millimetres,
+    ) -> Result<Self, AmountError> {
         let middle = typical.unwrap_or(least);
-        if least <= middle && middle <= most { Ok(Self { least, typical, most }) } else { Err(AmountError::Backwards) }
+        if least <= middle && middle <= most {
+            Ok(Self { least, typical, most })
+        } else {
+            Err(AmountError::Backwards)
+        }
     }
 
     /// The least seen.

@@ -2,10 +2,12 @@
 
 mod amount;
 mod determination;
+mod photo;
 mod words;
 
 pub use amount::{AmountError, Count, Width};
 pub use determination::Determination;
+pub use photo::Photo;
 pub use words::{Got, Ground, Growth, Hazard, How, Measured, Stage, Substrate, Sure};
 
 use std::collections::BTreeMap;
@@ -108,6 +110,29 @@ pub struct Find {
     pub further: Map<String, Value>,
 }
 
+/// The names of a find's fields, as files and the terminal write them.
+pub const FIELDS: [&str; 19] = [
+    "outing",
+    "patch",
+    "at",
+    "position",
+    "on",
+    "host",
+    "ground",
+    "habitat",
+    "hazards",
+    "growth",
+    "seen",
+    "stages",
+    "width",
+    "measured",
+    "signs",
+    "taken",
+    "grams",
+    "specimens",
+    "note",
+];
+
 /// The longest free text a field admits, in bytes: a page, not a book.
 pub const LONGEST_TEXT: usize = 20_000;
 
@@ -157,7 +182,8 @@ mod tests {
 
     #[test]
     fn numbers_that_cannot_be_are_refused_by_field() {
-        let find = Find { seen: Count::exactly(3).ok(), taken: Some(3), specimens: Some(1), ..Find::default() };
+        let find =
+            Find { seen: Count::exactly(3).ok(), taken: Some(3), specimens: Some(1), ..Find::default() };
         assert_eq!(find.validate().unwrap_err().field, "taken");
         let find = Find {
             seen: Count::exactly(3).ok(),

@@ -36,7 +36,7 @@ impl Appender {
     /// # Errors
     /// If the log cannot be listed.
     pub fn new(log: Log, device: DeviceId) -> io::Result<Self> {
-        let own = log.segments()?.into_iter().filter(|(segment, _)| segment.device == device).next_back();
+        let own = log.segments()?.into_iter().rfind(|(segment, _)| segment.device == device);
         let (segment, length) = own.unwrap_or((SegmentId { device, number: 1 }, 0));
         Ok(Self { log, segment, length, file: None })
     }
@@ -97,7 +97,9 @@ impl Appender {
                 file.set_len(self.length)?;
                 file.sync_data()?;
             }
-            Ordering::Less => return Err(io::Error::other("the log was cut short by something else: check the notebook")),
+            Ordering::Less => {
+                return Err(io::Error::other("the log was cut short by something else: check the notebook"));
+            }
             Ordering::Equal => {}
         }
         if self.length == 0 {

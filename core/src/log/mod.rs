@@ -12,6 +12,7 @@ pub use segment::{Damage, Scan, scan};
 
 use std::fs;
 use std::io;
+use std::ops::Range;
 use std::path::{Path, PathBuf};
 use std::str::FromStr;
 
@@ -62,10 +63,15 @@ impl Log {
     pub fn segments(&self) -> io::Result<Vec<(SegmentId, u64)>> {
         let mut found = Vec::new();
         for device in entries(&self.changes)? {
-            let Some(id) = device.file_name().to_str().and_then(|n| DeviceId::from_str(n).ok()) else { continue };
+            let Some(id) = device.file_name().to_str().and_then(|n| DeviceId::from_str(n).ok()) else {
+                continue;
+            };
             for file in entries(&device.path())? {
-                if let Some(number) = file.file_name().to_str().and_then(number) {
-                    found.push((SegmentId { device: id, number }, file.metadata()?.len()));
+                let Some(number) = file.file_name().to_str().and_then(number) else { continue };
+                let segment = SegmentId { device: id, number };
+                // Only the exact name counts: another spelling of it is another file.
+                if self.path(segment) == file.path() {
+                    found.push((segment, file.metadata()?.len()));
                 }
             }
         }
@@ -73,12 +79,12 @@ impl Log {
         Ok(found)
     }
 
-    /// Reads a segment from a byte on; a missing file is an empty one.
+    /// Reads a part of a segment; a missing file is an empty one, and a part beyond its end is empty.
     ///
     /// # Errors
     /// If it is there and cannot be read.
-    pub fn scan(&self, segment: SegmentId, from: u64) -> io::Result<Scan> {
-        match segment::read_from(&self.path(segment), from) {
+    pub fn scan(&self, segment: SegmentId, part: Range<u64>) -> io::Result<Scan> {
+        match segment::read_bytes(&self.path(segment), part) {
             Ok(bytes) => Ok(scan(&bytes)),
             Err(e) if e.kind() == io::ErrorKind::NotFound => Ok(Scan::default()),
             Err(e) => Err(e),
@@ -103,6 +109,26 @@ impl Log {
         })
     }
 
+    /// Cuts a torn tail off.
+    ///
+    /// # Errors
+    /// If the disk refuses.
+    pub fn cut(&self, segment: SegmentId, length: u64) -> io::Result<()> {
+        let file = fs::OpenOptions::new().write(true).open(self.path(segment))?;
+        file.set_len(length)?;
+        file.sync_all()
+    }
+
+    /// The last bytes of the first `length` bytes of a segment, line end aside: enough to tell whether it is still the file
+    /// it was. Empty if it is not that long.
+    ///
+    /// # Errors
+    /// If it cannot be read.
+    pub fn ending(&self, segment: SegmentId, length: u64, bytes: usize) -> io::Result<Vec<u8>> {
+        let end = length.saturating_sub(1);
+        segment::read_bytes(&self.path(segment), end.saturating_sub(bytes as u64)..end)
+    }
+
     /// Copies (or moves) a damaged file into `aside/` under a name that was free.
     ///
     /// # Errors
@@ -122,15 +148,15 @@ impl Log {
 }
 
 fn number(name: &str) -> Option<u32> {
-    let figures = name.strip_suffix(".jsonl")?;
-    let well_formed = figures.len() >= 6 && figures.bytes().all(|b| b.is_ascii_digit());
-    figures.parse().ok().filter(|n| well_formed && *n > 0)
+    name.strip_suffix(".jsonl")?.parse().ok().filter(|number| *number > 0)
 }
 
 fn entries(folder: &Path) -> io::Result<Vec<fs::DirEntry>> {
     match fs::read_dir(folder) {
         Ok(entries) => entries.collect(),
-        Err(e) if matches!(e.kind(), io::ErrorKind::NotFound | io::ErrorKind::NotADirectory) => Ok(Vec::new()),
+        Err(e) if matches!(e.kind(), io::ErrorKind::NotFound | io::ErrorKind::NotADirectory) => {
+            Ok(Vec::new())
+        }
         Err(e) => Err(e),
     }
 }

@@ -39,15 +39,15 @@ impl Scan {
     }
 }
 
-pub(super) fn read_from(path: &Path, from: u64) -> io::Result<Vec<u8>> {
+pub(super) fn read_bytes(path: &Path, part: Range<u64>) -> io::Result<Vec<u8>> {
     let mut file = File::open(path)?;
-    file.seek(SeekFrom::Start(from))?;
+    file.seek(SeekFrom::Start(part.start))?;
     let mut bytes = Vec::new();
-    file.read_to_end(&mut bytes)?;
+    file.take(part.end.saturating_sub(part.start)).read_to_end(&mut bytes)?;
     Ok(bytes)
 }
 
-/// Reads the bytes of a segment.
+/// Makes sense of the bytes of a segment.
 #[must_use]
 pub fn scan(bytes: &[u8]) -> Scan {
     let mut found = Scan::default();
@@ -58,7 +58,7 @@ pub fn scan(bytes: &[u8]) -> Scan {
         let start = found.length;
         found.length += piece.len() as u64;
         let ended = piece.strip_suffix(b"\n");
-        match read(ended.unwrap_or(piece)) {
+        match line(ended.unwrap_or(piece)) {
             // A last line that lacks nothing but its end is whole.
             Ok(line) if ended.is_some() || line.change.more == 0 => {
                 unfinished = line.change.more > 0;
@@ -88,7 +88,7 @@ pub fn scan(bytes: &[u8]) -> Scan {
     found
 }
 
-fn read(text: &[u8]) -> Result<Line, NotALine> {
+fn line(text: &[u8]) -> Result<Line, NotALine> {
     Line::read(std::str::from_utf8(text).map_err(|_| NotALine::Damaged)?)
 }
 
@@ -100,7 +100,7 @@ mod tests {
     use proptest::prelude::*;
     use uuid::Uuid;
 
-    fn line(n: u32, more: u32) -> Line {
+    fn numbered(n: u32, more: u32) -> Line {
         Line::write(Change {
             kind: "find".into(),
             record: RecordId(Uuid::from_u128(1)),
@@ -116,7 +116,7 @@ mod tests {
 
     /// An act of one, an act of three, an act of one.
     fn lines() -> Vec<Line> {
-        [(1, 0), (2, 2), (3, 1), (4, 0), (5, 0)].map(|(n, more)| line(n, more)).to_vec()
+        [(1, 0), (2, 2), (3, 1), (4, 0), (5, 0)].map(|(n, more)| numbered(n, more)).to_vec()
     }
 
     fn bytes(lines: &[Line]) -> Vec<u8> {

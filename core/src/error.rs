@@ -1,0 +1,118 @@
+//! The one public error: a code that a shell can put words to, and plain words for a terminal. No places, no notes.
+
+use crate::disk::DiskError;
+use crate::find::FieldError;
+use crate::photo::PhotoError;
+use crate::progress::Stopped;
+use crate::store::StoreError;
+
+/// Why a notebook did not do as asked. Whatever it was, nothing that had been acknowledged is lost and nothing is half-written.
+#[derive(Debug, thiserror::Error)]
+pub enum Error {
+    /// Another process has the folder.
+    #[error("another program has this notebook open: close it there, or wait and try again")]
+    Busy,
+    /// Between `pause` and `resume`.
+    #[error("the notebook is paused: resume it first")]
+    Paused,
+    /// No room on the disk.
+    #[error("no room on the disk: nothing was kept of this; free some room and try again")]
+    NoRoom,
+    /// The disk refused.
+    #[error(transparent)]
+    Disk(DiskError),
+    /// The view refused, and building it afresh did not help.
+    #[error(transparent)]
+    View(StoreError),
+    /// The folder was written by a later version.
+    #[error("this notebook is of format {found}, and this version reads up to {known}: use a newer Trug")]
+    NewerFormat {
+        /// The folder's format.
+        found: u64,
+        /// The newest that this version reads.
+        known: u64,
+    },
+    /// There is no such record.
+    #[error("there is no {what} with that id: a list shows the ids there are")]
+    NotFound {
+        /// What was looked for.
+        what: &'static str,
+    },
+    /// The beginning of an id fits several.
+    #[error("that beginning fits more than one {what}: give more of the id")]
+    Ambiguous {
+        /// What was looked for.
+        what: &'static str,
+    },
+    /// Nothing is left to take back.
+    #[error("there is nothing left to undo on this find")]
+    NothingToUndo,
+    /// A field cannot be as given.
+    #[error(transparent)]
+    Field(#[from] FieldError),
+    /// A photo could not be taken in.
+    #[error("photo {number}: {source}")]
+    Photo {
+        /// Which of the photos given, from 1.
+        number: usize,
+        /// Why.
+        source: PhotoError,
+    },
+    /// The photo shelf could not be used.
+    #[error(transparent)]
+    Shelf(PhotoError),
+    /// A long job was stopped.
+    #[error(transparent)]
+    Stopped(#[from] Stopped),
+    /// A backup cannot be used.
+    #[error("backup: {why}")]
+    Backup {
+        /// What is wrong with it, and what to do.
+        why: String,
+    },
+    /// There is something in the way where a notebook or backup was to go.
+    #[error("{what} is already there: choose another name, or move it away first")]
+    InTheWay {
+        /// What is there.
+        what: &'static str,
+    },
+}
+
+impl Error {
+    /// A stable word for programs.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::Busy => "busy",
+            Self::Paused => "paused",
+            Self::NoRoom => "no-room",
+            Self::Disk(_) => "disk",
+            Self::View(_) => "view",
+            Self::NewerFormat { .. } => "newer-format",
+            Self::NotFound { .. } => "not-found",
+            Self::Ambiguous { .. } => "ambiguous",
+            Self::NothingToUndo => "nothing-to-undo",
+            Self::Field(_) => "field",
+            Self::Photo { source, .. } | Self::Shelf(source) => source.code(),
+            Self::Stopped(_) => "stopped",
+            Self::Backup { .. } => "backup",
+            Self::InTheWay { .. } => "in-the-way",
+        }
+    }
+}
+
+impl From<DiskError> for Error {
+    fn from(error: DiskError) -> Self {
+        if error.is_full() { Self::NoRoom } else { Self::Disk(error) }
+    }
+}
+
+impl From<StoreError> for Error {
+    fn from(error: StoreError) -> Self {
+        match error {
+            StoreError::Full => Self::NoRoom,
+            StoreError::Stopped(stopped) => Self::Stopped(stopped),
+            other => Self::View(other),
+        }
+    }
+}

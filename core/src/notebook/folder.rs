@@ -1,0 +1,132 @@
+//! A notebook folder: what lies where in it, who it is, and that only one process has it.
+//!
+//! ```text
+//! notebook.json     format and device id
+//! changes/          the log: the truth
+//! photos/           files by their hash
+//! thumbnails/       made again at need
+//! view.sqlite       tables for reading, and the second copy of every change
+//! aside/            whatever was found damaged, as it was found
+//! lock              held while a process has the notebook open
+//! ```
+
+use std::fs::{self, File, OpenOptions, TryLockError};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
+
+use crate::disk::{self, DiskError, Doing};
+use crate::error::Error;
+use crate::id::DeviceId;
+use crate::log::Log;
+
+/// The newest folder format that this version reads and writes.
+pub const FORMAT: u64 = 1;
+
+/// How long a second process waits before it is refused.
+const PATIENCE: Duration = Duration::from_secs(2);
+
+#[derive(Debug, Serialize, Deserialize)]
+struct Identity {
+    format: u64,
+    device: DeviceId,
+    #[serde(flatten)]
+    further: Map<String, Value>,
+}
+
+/// A folder held by this process until dropped.
+#[derive(Debug)]
+pub struct Folder {
+    root: PathBuf,
+    /// This device, as far as this folder goes.
+    pub device: DeviceId,
+    _lock: File,
+}
+
+impl Folder {
+    /// Takes hold of a folder, making it if there is none.
+    pub fn hold(root: &Path) -> Result<Self, Error> {
+        disk::make_folder(root).doing("make the notebook folder")?;
+        let lock = lock(root)?;
+        let device = match read_identity(root) {
+            Ok(Some(identity)) if identity.format > FORMAT => {
+                return Err(Error::NewerFormat { found: identity.format, known: FORMAT });
+            }
+            Ok(Some(identity)) => identity.device,
+            found => {
+                if found.is_err() {
+                    let log = Log::below(root);
+                    log.keep_aside(&root.join("notebook.json"), true).doing("keep a damaged file aside")?;
+                }
+                new_identity(root)?
+            }
+        };
+        Ok(Self { root: root.to_owned(), device, _lock: lock })
+    }
+
+    /// The folder itself.
+    pub fn root(&self) -> &Path {
+        &self.root
+    }
+
+    /// The view's file.
+    pub fn view(&self) -> PathBuf {
+        self.root.join("view.sqlite")
+    }
+
+    /// The log.
+    pub fn log(&self) -> Log {
+        Log::below(&self.root)
+    }
+
+    /// Keeps a view and its side files aside; those that are not there are no matter.
+    pub fn set_view_aside(&self) -> Result<(), Error> {
+        for name in ["view.sqlite", "view.sqlite-wal", "view.sqlite-shm"] {
+            let path = self.root.join(name);
+            if path.exists() {
+                self.log().keep_aside(&path, false).doing("keep a damaged file aside")?;
+            }
+        }
+        Ok(())
+    }
+}
+
+fn lock(root: &Path) -> Result<File, Error> {
+    let open = || OpenOptions::new().create(true).truncate(false).write(true).open(root.join("lock"));
+    let file = open().doing("open the notebook's lock")?;
+    let until = Instant::now() + PATIENCE;
+    loop {
+        match file.try_lock() {
+            Ok(()) => return Ok(file),
+            Err(TryLockError::WouldBlock) if Instant::now() < until => {
+                std::thread::sleep(Duration::from_millis(20));
+            }
+            Err(TryLockError::WouldBlock) => return Err(Error::Busy),
+            Err(TryLockError::Error(source)) => {
+                return Err(DiskError { doing: "lock the notebook", source }.into());
+            }
+        }
+    }
+}
+
+fn read_identity(root: &Path) -> Result<Option<Identity>, ()> {
+    match fs::read(root.join("notebook.json")) {
+        Ok(bytes) => serde_json::from_slice(&bytes).map(Some).map_err(|_| ()),
+        Err(e) if e.kind() == io::ErrorKind::NotFound => Ok(None),
+        Err(_) => Err(()),
+    }
+}
+
+/// A device id is never used by two folders, so a lost one is replaced by a new one: what the old one wrote stays its own.
+fn new_identity(root: &Path) -> Result<DeviceId, Error> {
+    let identity = Identity { format: FORMAT, device: DeviceId::new(), further: Map::new() };
+    let write = |out: &mut dyn Write| {
+        serde_json::to_writer_pretty(&mut *out, &identity)?;
+        out.write_all(b"\n")
+    };
+    disk::write_whole(&root.join("notebook.json"), write).doing("write the notebook's identity")?;
+    Ok(identity.device)
+}

@@ -1,0 +1,184 @@
+//! Bringing the two copies of every change together: what one has lost, the other gives back.
+//!
+//! Segment by segment: the whole lines of the log, the whole rows of the view, and the union of both is the truth. A
+//! segment that lacks some of it is rewritten (the damaged file goes aside); a view that lacks some, or cannot be read,
+//! is built afresh. Only what is damaged in both copies is lost, and that is reported, change by change.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::Opening;
+use super::folder::Folder;
+use crate::change::{ChangeId, Line};
+use crate::disk::Doing;
+use crate::error::Error;
+use crate::log::{Log, Scan, SegmentId};
+use crate::progress::Progress;
+use crate::store::{self, SecondCopy, View};
+
+/// Something found wrong. The words carry no places and no notes.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Problem {
+    /// A stable word for programs.
+    pub code: &'static str,
+    /// Plain words.
+    pub message: String,
+}
+
+impl Problem {
+    pub(super) fn new(code: &'static str, message: impl Into<String>) -> Self {
+        Self { code, message: message.into() }
+    }
+}
+
+/// One segment, both copies laid together.
+pub(super) struct Union {
+    segment: SegmentId,
+    /// Everything that is whole in either copy, in order of stamps.
+    lines: Vec<Line>,
+    scan: Scan,
+    /// The view has all of it, undamaged.
+    view_has_all: bool,
+    /// Changes that neither copy still holds.
+    lost: u64,
+}
+
+impl Union {
+    /// Lays the copies together, of the whole file or only of that part which the view says it had folded.
+    pub(super) fn of(
+        log: &Log,
+        copy: &SecondCopy,
+        segment: SegmentId,
+        folded_only: bool,
+    ) -> Result<Self, Error> {
+        let known = copy.segments().get(&segment);
+        let end = known.filter(|_| folded_only).map_or(u64::MAX, |known| known.bytes);
+        let scan = log.scan(segment, 0..end).doing("read the log")?;
+        let (rows, rows_whole) = copy.lines(segment);
+        let in_view = rows.len();
+        let mut all: BTreeMap<ChangeId, Line> =
+            rows.into_iter().map(|line| (line.change.id(), line)).collect();
+        for line in &scan.lines {
+            all.insert(line.change.id(), line.clone());
+        }
+        let lines: Vec<Line> = all.into_values().collect();
+        let there_were = known.map_or(0, |k| k.lines).max((scan.lines.len() + scan.damage.len()) as u64);
+        Ok(Self {
+            segment,
+            view_has_all: rows_whole && in_view == lines.len(),
+            lost: there_were.saturating_sub(lines.len() as u64),
+            scan,
+            lines,
+        })
+    }
+
+    /// The log's copy is whole.
+    fn log_has_all(&self) -> bool {
+        self.scan.is_clean() && self.scan.lines.len() == self.lines.len()
+    }
+
+    /// Both copies are whole.
+    pub(super) fn is_clean(&self) -> bool {
+        self.log_has_all() && self.view_has_all && self.lost == 0
+    }
+
+    fn put_log_right(&self, log: &Log, outcome: &mut Opening) -> Result<(), Error> {
+        let Self { segment, scan, lines, .. } = self;
+        if self.lost > 0 {
+            let each = if self.lost == 1 { "one change is" } else { "changes are" };
+            let words = format!(
+                "{} {each} damaged in both copies and lost: segment {} of device {}{}; the file is kept in aside",
+                self.lost,
+                segment.number,
+                segment.device,
+                scan.damage.first().map_or(String::new(), |damage| format!(", near line {}", damage.line)),
+            );
+            outcome.lost.push(Problem::new("change-lost", words));
+        }
+        if self.log_has_all() {
+            return Ok(());
+        }
+        if scan.damage.is_empty() && !scan.salvaged && scan.lines.len() == lines.len() {
+            return Ok(log.cut(*segment, scan.whole).doing("cut off a torn tail")?);
+        }
+        log.rewrite(*segment, lines).doing("mend the log")?;
+        let given_back = lines.len() - scan.lines.len();
+        let words = format!("segment {} was mended, {given_back} changes from the view", segment.number);
+        outcome.mended.push(Problem::new("log-mended", words));
+        Ok(())
+    }
+}
+
+/// Every segment that either copy knows of.
+pub(super) fn segments(log: &Log, copy: &SecondCopy) -> Result<Vec<SegmentId>, Error> {
+    let on_disk = log.segments().doing("list the log")?;
+    let mut all: Vec<SegmentId> = on_disk.into_iter().map(|(segment, _)| segment).collect();
+    all.extend(copy.segments().keys().copied());
+    all.sort_unstable();
+    all.dedup();
+    Ok(all)
+}
+
+/// A number that is skipped: a whole segment that neither copy has.
+fn gaps(segments: &[SegmentId]) -> impl Iterator<Item = Problem> + '_ {
+    let before = std::iter::once(None).chain(segments.iter().map(Some));
+    before.zip(segments).filter_map(|(before, segment)| {
+        let expected = before.filter(|b| b.device == segment.device).map_or(1, |b| b.number + 1);
+        (segment.number > expected).then(|| {
+            let words = format!(
+                "segments {expected} to {} of device {} are missing",
+                segment.number - 1,
+                segment.device
+            );
+            Problem::new("segment-lost", words)
+        })
+    })
+}
+
+/// Puts both copies right and opens the view.
+pub(super) fn mend(
+    folder: &Folder,
+    progress: &dyn Progress,
+    why_view: Option<&str>,
+) -> Result<(View, Opening), Error> {
+    let log = folder.log();
+    let copy = SecondCopy::of(&folder.view());
+    let mut outcome = Opening::default();
+    let all = segments(&log, &copy)?;
+    outcome.lost.extend(gaps(&all));
+    let mut view_is_good = why_view.is_none() && !copy.is_damaged();
+    for segment in &all {
+        let union = Union::of(&log, &copy, *segment, false)?;
+        view_is_good &= union.view_has_all;
+        union.put_log_right(&log, &mut outcome)?;
+        progress.step("comparing both copies")?;
+    }
+    let damaged = copy.is_damaged();
+    drop(copy);
+    if view_is_good && let Ok(view) = View::open(&folder.view()) {
+        return Ok((view, outcome));
+    }
+    let existed = folder.view().exists();
+    if damaged || why_view == Some(DAMAGED) {
+        folder.set_view_aside()?;
+    }
+    store::build(
+        &folder.view(),
+        all.iter().map(|segment| {
+            let scan = log.scan(*segment, 0..u64::MAX).doing("read the log")?;
+            Ok::<_, Error>((*segment, scan.lines))
+        }),
+        progress,
+    )?;
+    if existed {
+        let words = why_view.unwrap_or("the view lacked something");
+        outcome
+            .mended
+            .push(Problem::new("view-rebuilt", format!("{words}: it was built afresh from the log")));
+    }
+    Ok((View::open(&folder.view())?, outcome))
+}
+
+/// Why a view is built afresh, when it was damaged.
+pub(super) const DAMAGED: &str = "the view was damaged";

@@ -1,0 +1,69 @@
+//! What can go wrong with the view.
+
+use rusqlite::ErrorCode;
+
+use crate::progress::Stopped;
+
+/// Why the view could not be read or written. Carries nothing of what it holds.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    /// There is none yet.
+    #[error("the view is missing: it is built afresh from the log")]
+    Missing,
+    /// Another version of the app made it.
+    #[error("the view is of version {found}: it is built afresh from the log")]
+    OtherVersion {
+        /// That version.
+        found: i64,
+    },
+    /// SQLite cannot make sense of it.
+    #[error("the view is damaged: it is built afresh from the log")]
+    Damaged,
+    /// No room on the disk.
+    #[error("no room on the disk: free some and try again")]
+    Full,
+    /// A value that should never have been stored.
+    #[error("a stored record cannot be read: {0}")]
+    Unreadable(#[from] serde_json::Error),
+    /// A long job was stopped.
+    #[error(transparent)]
+    Stopped(#[from] Stopped),
+    /// Anything else.
+    #[error("the view cannot be used: {0}")]
+    Other(rusqlite::Error),
+}
+
+impl StoreError {
+    /// Building the view afresh would put it right.
+    #[must_use]
+    pub fn calls_for_rebuild(&self) -> bool {
+        matches!(self, Self::Missing | Self::OtherVersion { .. } | Self::Damaged | Self::Unreadable(_))
+    }
+}
+
+impl From<rusqlite::Error> for StoreError {
+    fn from(error: rusqlite::Error) -> Self {
+        use rusqlite::Error::{
+            FromSqlConversionFailure, IntegralValueOutOfRange, InvalidColumnType, Utf8Error,
+        };
+        let unfit = matches!(
+            error,
+            InvalidColumnType(..)
+                | FromSqlConversionFailure(..)
+                | IntegralValueOutOfRange(..)
+                | Utf8Error(..)
+        );
+        match error.sqlite_error_code() {
+            Some(ErrorCode::DiskFull) => Self::Full,
+            // A damaged schema shows as a missing table or a statement that no longer parses.
+            Some(
+                ErrorCode::DatabaseCorrupt
+                | ErrorCode::NotADatabase
+                | ErrorCode::TypeMismatch
+                | ErrorCode::Unknown,
+            ) => Self::Damaged,
+            _ if unfit => Self::Damaged,
+            _ => Self::Other(error),
+        }
+    }
+}

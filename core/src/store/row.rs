@@ -1,0 +1,89 @@
+//! From a folded record to the rows that find it again.
+
+use rusqlite::{Connection, params};
+use serde_json::Value;
+use uuid::Uuid;
+
+use super::StoreError;
+use crate::change::State;
+use crate::id::RecordId;
+use crate::moment::Moment;
+
+/// Counts and lengths are never negative; a damaged one reads as nought and is caught by the check.
+pub fn unsigned(n: i64) -> u64 {
+    u64::try_from(n).unwrap_or(0)
+}
+
+/// The inverse, for lengths far below 2^63.
+pub fn signed(n: u64) -> i64 {
+    i64::try_from(n).unwrap_or(i64::MAX)
+}
+
+/// Which record this one belongs to: a photo or a name to its find, a visit to its patch.
+fn parent(kind: &str, state: &State) -> Option<Uuid> {
+    match kind {
+        "photo" | "determination" => id(state, "find"),
+        "visit" => id(state, "patch"),
+        _ => None,
+    }
+}
+
+fn id(state: &State, field: &str) -> Option<Uuid> {
+    state.shown(field)?.as_str()?.parse().ok()
+}
+
+fn millis(state: &State, field: &str) -> Option<i64> {
+    Some(state.shown(field)?.as_str()?.parse::<Moment>().ok()?.millis())
+}
+
+fn degrees(state: &State) -> Option<(f64, f64)> {
+    let at = state.shown("position").or_else(|| state.shown("centre"))?;
+    let number = |name| at.get(name).and_then(Value::as_f64);
+    let (latitude, longitude) = (number("latitude")?, number("longitude")?);
+    let on_earth = (-90.0..=90.0).contains(&latitude) && (-180.0..=180.0).contains(&longitude);
+    on_earth.then_some((latitude, longitude))
+}
+
+/// Writes all rows of one record, in place of those it had.
+pub fn write(db: &Connection, kind: &str, record: RecordId, state: &State) -> Result<(), StoreError> {
+    let n: i64 = db
+        .prepare_cached(
+            "INSERT INTO record(kind, id, parent, deleted, state) VALUES (?1, ?2, ?3, ?4, ?5)
+             ON CONFLICT(id, kind) DO UPDATE SET parent = ?3, deleted = ?4, state = ?5 RETURNING n",
+        )?
+        .query_row(
+            params![kind, record.0, parent(kind, state), state.deleted(), serde_json::to_string(state)?],
+            |row| row.get(0),
+        )?;
+    forget(db, n)?;
+    if !state.deleted() {
+        index(db, n, kind, state)?;
+    }
+    Ok(())
+}
+
+fn forget(db: &Connection, n: i64) -> Result<(), StoreError> {
+    for table in ["timed", "located", "place", "photo"] {
+        db.prepare_cached(&format!("DELETE FROM {table} WHERE n = ?1"))?.execute([n])?;
+    }
+    Ok(())
+}
+
+fn index(db: &Connection, n: i64, kind: &str, state: &State) -> Result<(), StoreError> {
+    if let "find" | "visit" | "outing" = kind {
+        let at = millis(state, if kind == "outing" { "start" } else { "at" });
+        db.prepare_cached("INSERT INTO timed(n, kind, at, outing, patch) VALUES (?1, ?2, ?3, ?4, ?5)")?
+            .execute(params![n, kind, at, id(state, "outing"), id(state, "patch")])?;
+    }
+    if let ("find" | "patch", Some((latitude, longitude))) = (kind, degrees(state)) {
+        db.prepare_cached("INSERT INTO located(n, kind, latitude, longitude) VALUES (?1, ?2, ?3, ?4)")?
+            .execute(params![n, kind, latitude, longitude])?;
+        // The R*Tree rounds outwards to 32 bits: it finds candidates, `located` decides.
+        db.prepare_cached("INSERT INTO place(n, south, north, west, east) VALUES (?1, ?2, ?2, ?3, ?3)")?
+            .execute(params![n, latitude, longitude])?;
+    }
+    if let ("photo", Some(hash)) = (kind, state.shown("sha256").and_then(Value::as_str)) {
+        db.prepare_cached("INSERT INTO photo(n, sha256) VALUES (?1, ?2)")?.execute(params![n, hash])?;
+    }
+    Ok(())
+}

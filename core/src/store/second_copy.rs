@@ -1,0 +1,132 @@
+//! The changes that a view holds, read row by row, so that a damaged page costs only the rows on it.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use rusqlite::{Connection, OpenFlags};
+
+use super::{StoreError, row};
+use crate::change::Line;
+use crate::id::DeviceId;
+use crate::log::SegmentId;
+
+/// More unreadable rows than a whole interior page covers: beyond that, the view has nothing more to give.
+const FAILURES_AT_MOST: u32 = 50_000;
+
+/// What a view knows of one segment.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct SegmentCopy {
+    /// Rows of `change` that belong to it.
+    rows: Vec<i64>,
+    /// Up to which byte it had been folded; nought if the view does not say.
+    pub bytes: u64,
+    /// How many changes it had then.
+    pub lines: u64,
+}
+
+/// Read access to the changes of a view, whatever its version and however damaged.
+#[derive(Debug)]
+pub struct SecondCopy {
+    db: Option<Connection>,
+    segments: BTreeMap<SegmentId, SegmentCopy>,
+    damaged: bool,
+}
+
+impl SecondCopy {
+    /// Looks at a view file; one that is missing or beyond reading is an empty copy.
+    #[must_use]
+    pub fn of(path: &Path) -> Self {
+        let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+        match Connection::open_with_flags(path, flags) {
+            Ok(db) if path.exists() => Self::in_database(db),
+            _ => Self { db: None, segments: BTreeMap::new(), damaged: path.exists() },
+        }
+    }
+
+    /// The copy inside an open view, seen through that view's snapshot.
+    #[must_use]
+    pub fn in_view(view: super::View) -> Self {
+        Self::in_database(view.db)
+    }
+
+    fn in_database(db: Connection) -> Self {
+        let mut copy = Self { db: None, segments: BTreeMap::new(), damaged: false };
+        copy.damaged |= copy.list_segments(&db).is_err();
+        copy.damaged |= copy.list_changes(&db).is_err();
+        copy.db = Some(db);
+        copy
+    }
+
+    fn list_segments(&mut self, db: &Connection) -> Result<(), StoreError> {
+        let mut statement = db.prepare("SELECT device, number, bytes, lines FROM segment")?;
+        let mut rows = statement.query([])?;
+        while let Some(next) = rows.next()? {
+            let segment = SegmentId { device: DeviceId(next.get(0)?), number: next.get(1)? };
+            let copy = self.segments.entry(segment).or_default();
+            copy.bytes = row::unsigned(next.get(2)?);
+            copy.lines = row::unsigned(next.get(3)?);
+        }
+        Ok(())
+    }
+
+    fn list_changes(&mut self, db: &Connection) -> Result<(), StoreError> {
+        let mut statement = db.prepare("SELECT n, device, segment FROM change WHERE n > ?1 ORDER BY n")?;
+        let last: i64 = db.query_row("SELECT coalesce(max(n), 0) FROM change", [], |row| row.get(0))?;
+        let mut n = 0;
+        let mut failures = 0;
+        // After an unreadable row, go on behind it; a damaged `last` must not make that a walk without end.
+        while n < last && failures < FAILURES_AT_MOST {
+            let mut rows = statement.query([n])?;
+            loop {
+                match rows.next() {
+                    Ok(Some(next)) => {
+                        n = next.get(0)?;
+                        let at = (next.get(1), next.get(2));
+                        let (Ok(device), Ok(number)) = at else {
+                            self.damaged = true;
+                            continue;
+                        };
+                        let segment = SegmentId { device: DeviceId(device), number };
+                        self.segments.entry(segment).or_default().rows.push(n);
+                    }
+                    Ok(None) => return Ok(()),
+                    Err(_) => {
+                        self.damaged = true;
+                        failures += 1;
+                        n += 1;
+                        break;
+                    }
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Something in it could not be read.
+    #[must_use]
+    pub fn is_damaged(&self) -> bool {
+        self.damaged
+    }
+
+    /// The segments that it knows of.
+    #[must_use]
+    pub fn segments(&self) -> &BTreeMap<SegmentId, SegmentCopy> {
+        &self.segments
+    }
+
+    /// The changes of one segment whose hash holds, and whether all of them did.
+    #[must_use]
+    pub fn lines(&self, segment: SegmentId) -> (Vec<Line>, bool) {
+        let (Some(db), Some(copy)) = (&self.db, self.segments.get(&segment)) else {
+            return (Vec::new(), true);
+        };
+        let read = |n: &i64| -> Option<Line> {
+            let mut statement = db.prepare_cached("SELECT text FROM change WHERE n = ?1").ok()?;
+            let text: String = statement.query_row([n], |row| row.get(0)).ok()?;
+            Line::read(&text).ok()
+        };
+        let lines: Vec<Line> = copy.rows.iter().filter_map(read).collect();
+        let whole = lines.len() == copy.rows.len();
+        (lines, whole)
+    }
+}
