@@ -62,8 +62,11 @@ fn position_but(changes: &[(Tag, Value)]) -> (PhotoFacts, Vec<PhotoWarning>) {
 fn degrees_minutes_and_seconds_are_added_up() {
     let (facts, warnings) = position_but(&[]);
     let found = facts.position.unwrap();
-    assert!((found.latitude - 51.5).abs() < 1e-12 && (found.longitude + 0.125).abs() < 1e-12, "{found:?}");
-    assert_eq!((found.accuracy, warnings), (None, vec![]));
+    assert!(
+        (found.latitude() - 51.5).abs() < 1e-12 && (found.longitude() + 0.125).abs() < 1e-12,
+        "{found:?}"
+    );
+    assert_eq!((found.accuracy(), warnings), (None, vec![]));
 
     let south_east = [
         (Tag::GPSLatitudeRef, text("S")),
@@ -71,7 +74,10 @@ fn degrees_minutes_and_seconds_are_added_up() {
         (Tag::GPSLatitude, ratios(&[(33, 1), (51, 1), (36, 1)])),
     ];
     let found = position_but(&south_east).0.position.unwrap();
-    assert!((found.latitude + 33.86).abs() < 1e-12 && (found.longitude - 0.125).abs() < 1e-12, "{found:?}");
+    assert!(
+        (found.latitude() + 33.86).abs() < 1e-12 && (found.longitude() - 0.125).abs() < 1e-12,
+        "{found:?}"
+    );
 }
 
 #[test]
@@ -130,7 +136,7 @@ fn accuracy_altitude_and_direction() {
         (Tag::GPSImgDirectionRef, text("M")),
         (Tag::GPSImgDirection, ratios(&[(360, 1)])),
     ]);
-    assert_eq!(facts.position.unwrap().accuracy, Metres::new(4.5).ok());
+    assert_eq!(facts.position.unwrap().accuracy(), Metres::new(4.5).ok());
     assert_eq!(facts.altitude_m, Some(-2.7));
     assert_eq!(facts.direction, Some(Direction { degrees: 0.0, north: North::Magnetic }));
     assert_eq!(warnings, []);
@@ -155,7 +161,7 @@ fn a_number_that_cannot_be_right_costs_itself_alone() {
         let found = facts.position.unwrap();
         assert_eq!(warnings, [PhotoWarning::Senseless(fact)], "{tag} {value:?}");
         assert_eq!(
-            (found.accuracy, facts.altitude_m, facts.direction),
+            (found.accuracy(), facts.altitude_m, facts.direction),
             (None, None, None),
             "{tag} {value:?}"
         );

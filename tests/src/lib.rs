@@ -1,7 +1,7 @@
 //! Shared helpers of the tests that cross crates.
 
 // Helpers of tests may fail like tests.
-#![allow(clippy::missing_panics_doc, clippy::panic, clippy::unwrap_used)]
+#![allow(clippy::indexing_slicing, clippy::missing_panics_doc, clippy::panic, clippy::unwrap_used)]
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -39,7 +39,10 @@ pub fn run(command: &mut Command) -> String {
 /// The folder of a crate that we depend on, with the samples that it ships.
 #[must_use]
 pub fn crate_folder(name: &str) -> PathBuf {
-    let arguments = ["metadata", "--format-version=1", "--locked", "--offline"];
+    // Only what this machine builds with was downloaded.
+    let rustc = run(Command::new("rustc").arg("-vV"));
+    let host = rustc.lines().find_map(|line| line.strip_prefix("host: ")).unwrap();
+    let arguments = ["metadata", "--format-version=1", "--locked", "--offline", "--filter-platform", host];
     let metadata = run(Command::new(env!("CARGO")).args(arguments).current_dir(env!("CARGO_MANIFEST_DIR")));
     let metadata: serde_json::Value = serde_json::from_str(&metadata).unwrap();
     let package = metadata["packages"].as_array().unwrap().iter().find(|package| package["name"] == name);

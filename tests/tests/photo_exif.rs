@@ -66,9 +66,9 @@ fn what_exiftool_writes_is_read_in_every_format() {
         assert_eq!(facts.taken.unwrap().to_string(), "2026-10-18T14:05:09.25+01:00", "{name}");
         let position = facts.position.unwrap();
         // The rationals that ExifTool chooses, 36418/1677 and 36663/3125 seconds, are good to a billionth of a degree.
-        assert!((position.latitude - 51.489_365_6).abs() < 1e-9, "{name}: {}", position.latitude);
-        assert!((position.longitude + 0.119_925_6).abs() < 1e-9, "{name}: {}", position.longitude);
-        assert!((position.accuracy.unwrap().get() - 4.5).abs() < 1e-9, "{name}");
+        assert!((position.latitude() - 51.489_365_6).abs() < 1e-9, "{name}: {}", position.latitude());
+        assert!((position.longitude() + 0.119_925_6).abs() < 1e-9, "{name}: {}", position.longitude());
+        assert!((position.accuracy().unwrap().get() - 4.5).abs() < 1e-9, "{name}");
         assert!((facts.altitude_m.unwrap() - 66.057).abs() < 1e-4, "{name}");
         assert_eq!(facts.orientation.number(), 6, "{name}");
         assert_eq!(warnings, [], "{name}");
@@ -80,7 +80,7 @@ fn all_quarters_of_the_globe() {
     let folder = tempfile::tempdir().unwrap();
     let source = drawn(folder.path());
     for (latitude, longitude, altitude, direction, north) in [
-        (57.2, -3.7, 812.25, 0.0, North::True),
+        (57.2_f64, -3.7_f64, 812.25_f64, 0.0_f64, North::True),
         (-33.856_789, 151.215_297, 3.5, 359.99, North::Magnetic),
         (-54.801_912_3, -68.302_951_1, 27.0, 181.25, North::True),
         (31.559_1, 35.473_2, -430.5, 90.5, North::Magnetic),
@@ -103,8 +103,8 @@ fn all_quarters_of_the_globe() {
         let Some(path) = written(out.path(), &source, &tags) else { return };
         let (facts, warnings) = read(&path);
         let position = facts.position.unwrap();
-        assert!((position.latitude - latitude).abs() < 1e-8, "{position:?}");
-        assert!((position.longitude - longitude).abs() < 1e-8, "{position:?}");
+        assert!((position.latitude() - latitude).abs() < 1e-8, "{position:?}");
+        assert!((position.longitude() - longitude).abs() < 1e-8, "{position:?}");
         assert!((facts.altitude_m.unwrap() - altitude).abs() < 1e-3, "{:?}", facts.altitude_m);
         let looked = facts.direction.unwrap();
         assert!((looked.degrees - direction).abs() < 1e-3 && looked.north == north, "{looked:?}");
@@ -160,22 +160,27 @@ fn samples_are_read_as_exiftool_reads_them() {
         Ok(images) => samples.extend(images.map(|image| image.unwrap().path())),
         Err(_) => skipped("the samples of piexif are not here: run tests/samples"),
     }
+    let folder = tempfile::tempdir().unwrap();
+    let shelf = Shelf::open(folder.path()).unwrap();
+    // A TIFF and an empty file are among them; neither is a photo.
+    samples.retain(|sample| {
+        let refused = shelf.take_in(sample, &TimeZone::UTC).is_err();
+        assert_eq!(refused, sample.ends_with("01.tif") || sample.ends_with("notjpeg.jpg"), "{sample:?}");
+        !refused
+    });
     let Some(mut exiftool) = tool("exiftool") else { return };
     // -n: numbers as numbers; -G1: the group that a tag was found in, so that makers' notes are not taken for EXIF.
     let said: Value =
         serde_json::from_str(&run(exiftool.args(["-json", "-n", "-G1"]).args(&samples))).unwrap();
-    let folder = tempfile::tempdir().unwrap();
-    let shelf = Shelf::open(folder.path()).unwrap();
     let mut compared = 0;
     for (sample, said) in samples.iter().zip(said.as_array().unwrap()) {
         let name = sample.file_name().unwrap().to_string_lossy();
-        let Ok(taken) = shelf.take_in(sample, &TimeZone::UTC) else {
-            assert!(matches!(&*name, "01.tif" | "notjpeg.jpg"), "{name} refused");
-            continue;
-        };
-        let facts = taken.facts;
+        let facts = shelf.take_in(sample, &TimeZone::UTC).unwrap().facts;
         let number = |tag: &str| said[tag].as_f64();
-        if let (Some(width), Some(height)) = (number("File:ImageWidth"), number("File:ImageHeight")) {
+        // Of HEIC we know only what its EXIF says, and this one's says nothing of its size.
+        if let (Some(width), Some(height)) = (number("File:ImageWidth"), number("File:ImageHeight"))
+            && name != "exif.heic"
+        {
             assert_eq!(
                 (facts.width.map(f64::from), facts.height.map(f64::from)),
                 (Some(width), Some(height)),
@@ -196,7 +201,7 @@ fn samples_are_read_as_exiftool_reads_them() {
         let latitude = number("GPS:GPSLatitude").zip(said["GPS:GPSLatitudeRef"].as_str());
         let latitude = latitude.map(|(size, letter)| if letter == "S" { -size } else { size });
         match (latitude, facts.position) {
-            (Some(theirs), Some(ours)) => assert!((theirs - ours.latitude).abs() < 1e-6, "{name}"),
+            (Some(theirs), Some(ours)) => assert!((theirs - ours.latitude()).abs() < 1e-6, "{name}"),
             (None, None) => {}
             (theirs, ours) => {
                 assert!(theirs.unwrap_or(0.0) == 0.0 && ours.is_none(), "{name}: {theirs:?} and {ours:?}");

@@ -69,9 +69,9 @@ fn harmed(sample: &[u8], dice: &mut Dice) -> Vec<Vec<u8>> {
         let from = dice.below(bytes.len());
         let to = from + dice.below(bytes.len() - from);
         if dice.below(2) == 0 {
-            bytes[from..to].reverse()
+            bytes[from..to].reverse();
         } else {
-            drop(bytes.drain(from..to))
+            bytes.drain(from..to);
         }
         bytes
     }));
@@ -127,7 +127,7 @@ fn unfinished(folder: &Path) -> bool {
     })
 }
 
-fn chunk(kind: &[u8; 4], body: &[u8]) -> Vec<u8> {
+fn chunk(kind: &[u8], body: &[u8]) -> Vec<u8> {
     let mut crc = u32::MAX;
     for byte in kind.iter().chain(body) {
         crc ^= u32::from(*byte);
@@ -165,7 +165,7 @@ fn pictures_that_unpack_to_gigabytes_are_stored_undrawn() {
     let folder = tempfile::tempdir().unwrap();
     let shelf = Shelf::open(folder.path()).unwrap();
     let path = folder.path().join("bomb");
-    let mut take = |bytes: &[u8]| -> (TakenIn, Duration) {
+    let take = |bytes: &[u8]| -> (TakenIn, Duration) {
         fs::write(&path, bytes).unwrap();
         let start = Instant::now();
         (shelf.take_in(&path, &TimeZone::UTC).unwrap(), start.elapsed())
@@ -182,9 +182,9 @@ fn pictures_that_unpack_to_gigabytes_are_stored_undrawn() {
         assert_eq!(taken.bytes, bytes.len() as u64);
         assert!(time < Duration::from_secs(5), "{what} took {time:?}");
     }
-    // A claim within bounds that the file does not keep.
+    // A size within bounds, of which the file holds a corner: drawn as far as it goes.
     let (taken, _) = take(&jpeg_of(8_000, 8_000, 0xc0));
-    assert_eq!(taken.warnings, [PhotoWarning::NoThumbnail(NoThumbnail::Unreadable)]);
+    assert!(shelf.thumbnail(&taken.hash).unwrap().is_some());
 }
 
 /// A progressive JPEG may repeat its scans without end: the time that drawing takes is bounded, too.
@@ -207,7 +207,7 @@ fn endless_scans_do_not_hold_the_intake_up() {
     let shelf = Shelf::open(&folder.path().join("notebook")).unwrap();
     let start = Instant::now();
     let taken = shelf.take_in(&jpeg, &TimeZone::UTC).unwrap();
-    assert!(start.elapsed() < Duration::from_secs(60), "{:?}", start.elapsed());
+    assert!(start.elapsed() < Duration::from_mins(1), "{:?}", start.elapsed());
     assert!(
         matches!(
             taken.warnings[..],

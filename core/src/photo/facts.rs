@@ -13,18 +13,8 @@ use super::clock::{self, Shown};
 use super::exif::{Field, Fields, Senseless};
 use super::{Fact, PhotoWarning};
 use crate::moment::Moment;
+use crate::place::Position;
 use crate::units::Metres;
-
-/// Where a photograph was taken, by its EXIF.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct PhotoPosition {
-    /// Degrees north, WGS84.
-    pub latitude: f64,
-    /// Degrees east, WGS84.
-    pub longitude: f64,
-    /// How far off it may be, in metres, where the receiver said.
-    pub accuracy: Option<Metres>,
-}
 
 /// Which north a direction is counted from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -95,8 +85,8 @@ impl From<Orientation> for u32 {
 pub struct PhotoFacts {
     /// When it was taken.
     pub taken: Option<Moment>,
-    /// Where it was taken.
-    pub position: Option<PhotoPosition>,
+    /// Where it was taken, with the accuracy that the receiver gave.
+    pub position: Option<Position>,
     /// Metres above the sea; negative below it.
     pub altitude_m: Option<f64>,
     /// Which way the camera looked.
@@ -143,8 +133,8 @@ impl Sieve<'_> {
         })
     }
 
-    fn position(&mut self, fields: &Fields, stale: bool) -> Option<PhotoPosition> {
-        let (latitude, longitude) = self.sound(Fact::Position, coordinates(fields))?;
+    fn position(&mut self, fields: &Fields, stale: bool) -> Option<Position> {
+        let position = self.sound(Fact::Position, coordinates(fields))?;
         if !is_wgs84(fields) {
             self.0.push(PhotoWarning::OtherDatum);
             return None;
@@ -153,7 +143,7 @@ impl Sieve<'_> {
             self.0.push(PhotoWarning::StaleFix);
         }
         let accuracy = self.sound(Fact::Accuracy, accuracy(fields));
-        Some(PhotoPosition { latitude, longitude, accuracy })
+        Some(accuracy.map_or(position, |accuracy| position.within(accuracy)))
     }
 
     /// The camera's clock: of the three times that EXIF knows, the first that is there.
@@ -172,13 +162,13 @@ impl Sieve<'_> {
 }
 
 /// Both coordinates or neither. Nought by nought is what receivers write that have no fix.
-fn coordinates(fields: &Fields) -> Field<(f64, f64)> {
+fn coordinates(fields: &Fields) -> Field<Position> {
     let latitude = fields.degrees(Tag::GPSLatitude, Tag::GPSLatitudeRef, *b"NS", 90.0)?;
     let longitude = fields.degrees(Tag::GPSLongitude, Tag::GPSLongitudeRef, *b"EW", 180.0)?;
     match (latitude, longitude) {
         (None, None) => Ok(None),
         (Some(latitude), Some(longitude)) if latitude != 0.0 || longitude != 0.0 => {
-            Ok(Some((latitude, longitude)))
+            Position::new(latitude, longitude).map(Some).map_err(|_| Senseless)
         }
         _ => Err(Senseless),
     }

@@ -18,7 +18,7 @@ mod warning;
 
 pub use clock::TOLERANCE as CLOCK_TOLERANCE;
 pub use error::PhotoError;
-pub use facts::{Direction, North, Orientation, PhotoFacts, PhotoPosition};
+pub use facts::{Direction, North, Orientation, PhotoFacts};
 pub use format::Format;
 pub use hash::{NotAHash, PhotoHash};
 pub use intake::{MOST_BYTES, TakenIn};

@@ -26,7 +26,9 @@ const MOST_PIXELS: u64 = 250_000_000;
 /// How large a colour profile may be and still be carried over.
 const MOST_PROFILE: usize = 16 * 1024;
 /// How long reading a picture may take; a hostile one could take for ever.
-const PATIENCE: Duration = Duration::from_secs(20);
+const PATIENCE: Duration = Duration::from_secs(15);
+/// How much is read between looks at the clock: a few tens of scans of a JPEG made to be slow.
+const GLANCE: usize = 1024;
 
 /// What was seen of a picture.
 pub(super) struct Look {
@@ -68,7 +70,7 @@ impl Small {
 }
 
 fn decode(file: File, format: Format, size: &mut Option<(u32, u32)>) -> Result<Small, NoThumbnail> {
-    let reader = BufReader::with_capacity(16 * 1024, Patient { file, until: Instant::now() + PATIENCE });
+    let reader = BufReader::with_capacity(GLANCE, Patient { file, until: Instant::now() + PATIENCE });
     let (picture, profile) = match format {
         Format::Heic => return Err(NoThumbnail::Heic),
         Format::Jpeg => decode_jpeg(reader, size)?,
