@@ -49,7 +49,7 @@ fn alike(path: &Path, most: f64) {
     let folder = tempfile::tempdir().unwrap();
     let shelf = Shelf::open(folder.path()).unwrap();
     let taken = shelf.take_in(path, &TimeZone::UTC).unwrap();
-    assert_eq!(taken.warnings, []);
+    assert_eq!(taken.warnings, [], "{}", path.display());
     let ours = shelf.thumbnail(&taken.hash).unwrap().unwrap();
     let theirs = folder.path().join("vips.png");
     let Some(mut vips) = tool("vipsthumbnail") else { return };

@@ -6,6 +6,8 @@
 use std::io::{BufRead, Seek};
 
 use exif::{DateTime as ExifDateTime, Error as ExifError, Exif, In, Reader, Tag, Value};
+use image::ImageDecoder;
+use image::codecs::webp::WebPDecoder;
 use jiff::civil::{Date, DateTime, Time, date};
 use jiff::fmt::strtime;
 use jiff::tz::Offset;
@@ -27,13 +29,19 @@ impl Fields {
     /// Reads the EXIF block as far as it can be read; `None` where there is none.
     pub(super) fn read(file: &mut (impl BufRead + Seek), warnings: &mut Vec<PhotoWarning>) -> Option<Self> {
         let mut damaged = false;
-        let read = Reader::new()
-            .continue_on_error(true)
-            .read_from_container(file)
-            .or_else(|error| error.distill_partial_result(|_| damaged = true));
+        let mut reader = Reader::new();
+        reader.continue_on_error(true);
+        let read = match reader.read_from_container(file) {
+            Err(ExifError::InvalidFormat(why)) => match marked_block(file) {
+                Some(block) => reader.read_raw(block),
+                None => Err(ExifError::InvalidFormat(why)),
+            },
+            read => read,
+        };
+        let read = read.or_else(|error| error.distill_partial_result(|_| damaged = true));
         let (fields, damaged) = match read {
             Ok(exif) => (Some(Self(exif)), damaged),
-            Err(exif::Error::NotFound(_)) => (None, false),
+            Err(ExifError::NotFound(_)) => (None, false),
             Err(_) => (None, true),
         };
         if damaged {
@@ -177,4 +185,11 @@ impl Fields {
         let midnight = Offset::UTC.to_timestamp(day.to_datetime(Time::midnight()));
         midnight.and_then(|midnight| midnight.checked_add(since_midnight)).map(Some).map_err(|_| Senseless)
     }
+}
+
+/// The EXIF block of a WebP whose writer put a JPEG's marker before it, as libvips does against RFC 9649.
+fn marked_block(file: &mut (impl BufRead + Seek)) -> Option<Vec<u8>> {
+    file.rewind().ok()?;
+    let chunk = WebPDecoder::new(file).ok()?.exif_metadata().ok()??;
+    chunk.strip_prefix(b"Exif\0\0").map(<[u8]>::to_vec)
 }
