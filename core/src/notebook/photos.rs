@@ -59,9 +59,7 @@ pub(super) struct TakenIn {
 
 impl TakenIn {
     pub fn position(&self) -> Option<Position> {
-        let at = self.file.facts.position?;
-        let point = Position::new(at.latitude, at.longitude).ok()?;
-        Some(at.accuracy.map_or(point, |accuracy| point.within(accuracy)))
+        self.file.facts.position
     }
 
     pub fn taken(&self) -> Option<Moment> {

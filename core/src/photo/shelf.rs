@@ -46,7 +46,8 @@ pub struct Shelf {
 
 impl Shelf {
     /// Opens the shelf in a folder, making it where it is not there, and clears away what an interrupted intake
-    /// left unfinished. Only one process may have a shelf open: whoever opens it holds the notebook's lock.
+    /// left unfinished. Only one process may have a shelf open: whoever opens it holds the notebook's lock. That
+    /// the folder itself outlasts a crash is for whoever made it to see to.
     ///
     /// # Errors
     /// [`PhotoError::NoRoom`] and [`PhotoError::ShelfFailed`].
@@ -164,14 +165,13 @@ impl Shelf {
         let failed = |error: io::Error| PhotoError::keeping(&error);
         let place = self.photo(hash, format);
         let shard = self.shard("photos", hash);
-        let new = !shard.is_dir();
         fs::create_dir_all(&shard).map_err(failed)?;
         file.persist(&place).map_err(|error| failed(error.error))?;
-        sync_folder(&shard)?;
-        if new { sync_folder(&self.photos()) } else { Ok(()) }
+        self.settle_photo(hash)
     }
 
-    /// Makes sure that a photo found standing there will still stand there after a crash.
+    /// Makes sure that a photo which stands there will still stand there after a crash. Its shard is synced into its
+    /// folder every time: another thread may have made it, and not have come to that yet.
     pub(super) fn settle_photo(&self, hash: &PhotoHash) -> Result<(), PhotoError> {
         sync_folder(&self.shard("photos", hash))?;
         sync_folder(&self.photos())
