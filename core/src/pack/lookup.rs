@@ -43,12 +43,12 @@ impl Pack {
     }
 
     /// Positions of all taxa.
-    pub fn taxon_indices(&self) -> impl ExactSizeIterator<Item = TaxonIndex> + use<> {
+    pub fn taxon_indices(&self) -> impl ExactSizeIterator<Item = TaxonIndex> + Clone + use<> {
         (0..u16::try_from(self.taxa.len()).unwrap_or(u16::MAX)).map(TaxonIndex)
     }
 
     /// Positions of all characters.
-    pub fn character_indices(&self) -> impl ExactSizeIterator<Item = CharacterIndex> + use<> {
+    pub fn character_indices(&self) -> impl ExactSizeIterator<Item = CharacterIndex> + Clone + use<> {
         (0..u16::try_from(self.characters.len()).unwrap_or(u16::MAX)).map(CharacterIndex)
     }
 

@@ -17,10 +17,12 @@ mod read;
 mod read_cells;
 mod read_characters;
 mod read_taxon;
+pub mod sheets;
+mod words;
 
 pub use check::{check, check_folder};
-pub use folder::read_folder;
+pub use folder::{read_figures, read_folder};
 pub use model::*;
 pub use problem::{PackError, Problem};
 pub use range::{MonthRange, NotARange, NumberRange};
-pub use read::Texts;
+pub use read::{Figures, Texts};

@@ -14,6 +14,9 @@ const FORMAT: f64 = 1.0;
 /// The text of every file of a pack, by its path relative to the pack's folder.
 pub type Texts = BTreeMap<String, String>;
 
+/// Line figures as SVG texts, by the ids that states give them. States without one are told in words alone.
+pub type Figures = BTreeMap<String, String>;
+
 /// The line of every field read, by file and by path within it.
 pub(super) type Lines = BTreeMap<String, BTreeMap<String, usize>>;
 
