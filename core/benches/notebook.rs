@@ -30,10 +30,10 @@ fn here() -> Position {
     Position::new(SOUTH + SPAN / 2.0, WEST + SPAN / 2.0).expect("on Earth")
 }
 
-/// The same mix every time: a multiplicative step over 2^32 scatters evenly without a generator.
+/// The same places every time, evenly scattered: steps of the golden ratio and of the square root of two.
 fn scattered(n: u64, salt: u64) -> f64 {
-    let mixed = (n + 1).wrapping_mul(0x9e37_79b9).wrapping_add(salt.wrapping_mul(0x85eb_ca6b)) & 0xffff_ffff;
-    f64::from(u32::try_from(mixed).expect("32 bits")) / f64::from(u32::MAX)
+    let step = if salt == 1 { 0.618_033_988_749_895 } else { 0.414_213_562_373_095 };
+    (f64::from(u32::try_from(n).expect("small")) * step).fract()
 }
 
 fn patch(n: u64) -> PatchId {
@@ -42,16 +42,8 @@ fn patch(n: u64) -> PatchId {
 
 fn change(kind: &str, record: RecordId, set: Value, stamp: Stamp, device: DeviceId) -> Line {
     let Value::Object(set) = set else { unreachable!("an object") };
-    let change = Change {
-        kind: kind.into(),
-        record,
-        set,
-        stamp,
-        device,
-        replaces: [].into(),
-        undoes: None,
-        more: 0,
-    };
+    let change =
+        Change { kind: kind.into(), record, set, stamp, device, replaces: [].into(), undoes: None, more: 0 };
     Line::write(change).expect("JSON")
 }
 
@@ -109,12 +101,15 @@ fn keeping(c: &mut Criterion) {
     group.measurement_time(Duration::from_secs(10));
     let dir = tempfile::tempdir().expect("a folder");
     let db = Connection::open(dir.path().join("bare.sqlite")).expect("a database");
-    db.execute_batch("PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; CREATE TABLE t(n INTEGER PRIMARY KEY, text TEXT)")
-        .expect("a table");
+    db.execute_batch(
+        "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; CREATE TABLE t(n INTEGER PRIMARY KEY, text TEXT)",
+    )
+    .expect("a table");
     let text = find(1).to_string();
     group.bench_function("bare row, WAL, synchronous=FULL", |b| {
         b.iter(|| {
-            let insert = db.prepare_cached("INSERT INTO t(text) VALUES (?1)").and_then(|mut s| s.execute([&text]));
+            let insert =
+                db.prepare_cached("INSERT INTO t(text) VALUES (?1)").and_then(|mut s| s.execute([&text]));
             black_box(insert.expect("inserted"))
         });
     });
@@ -132,7 +127,7 @@ type Row = Vec<rusqlite::types::Value>;
 /// Every row of every table of a view, with the statement that inserts it.
 fn rows(view: &Path) -> Vec<(String, Vec<Row>)> {
     let db = Connection::open(view).expect("the view");
-    let tables = ["change", "segment", "record", "timed", "located", "place", "photo"];
+    let tables = ["change", "segment", "record", "timed", "place", "photo"];
     let read = |table: &&str| {
         let mut all = db.prepare(&format!("SELECT * FROM {table}")).expect("a table");
         let columns = all.column_count();
@@ -145,7 +140,8 @@ fn rows(view: &Path) -> Vec<(String, Vec<Row>)> {
 
 fn bulk_insert(schema: &str, rows: &[(String, Vec<Row>)], to: &PathBuf) {
     let db = Connection::open(to).expect("a database");
-    db.execute_batch("PRAGMA journal_mode=OFF; PRAGMA synchronous=OFF; PRAGMA cache_size=-32000;").expect("set");
+    db.execute_batch("PRAGMA journal_mode=OFF; PRAGMA synchronous=OFF; PRAGMA cache_size=-32000;")
+        .expect("set");
     db.execute_batch(schema).expect("tables");
     db.execute_batch("BEGIN").expect("begun");
     for (sql, rows) in rows {
@@ -207,7 +203,8 @@ fn asking(c: &mut Criterion) {
         });
         // A season of two months: as many finds at one patch whether the notebook holds one year or ten.
         let until = BEGAN + 60_000 * i64::try_from(finds).expect("small");
-        let season = Criteria { patch: Some(patch(7)), from: Some(until - 5_000 * 60_000), ..Criteria::default() };
+        let season =
+            Criteria { patch: Some(patch(7)), from: Some(until - 5_000 * 60_000), ..Criteria::default() };
         let found = notebook.finds(&season).expect("asked").len();
         group.bench_function(format!("one patch, one season, of {finds} ({found} found)"), |b| {
             b.iter(|| black_box(notebook.finds(&season).expect("asked")));

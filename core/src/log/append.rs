@@ -1,13 +1,19 @@
 //! Adding to the log: written and synced before anything is acknowledged, or not there at all.
+//!
+//! The file is lengthened ahead of need with NUL bytes, [`AHEAD`] at a time, so that syncing an act writes the act and not
+//! the file's new length as well: on a journalling file system that halves what an act costs. Trailing NULs are nobody's
+//! data; they are cut off when the segment is closed or the notebook let go.
 
-use std::cmp::Ordering;
 use std::fs::{File, OpenOptions};
-use std::io::{self, Write};
+use std::io::{self, Seek, SeekFrom, Write};
 
 use super::{Log, SEGMENT_BYTES, SegmentId};
 use crate::change::Line;
 use crate::disk;
 use crate::id::DeviceId;
+
+/// How far the file runs ahead of what it holds.
+const AHEAD: u64 = 64 * 1024;
 
 /// Where an act ended up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -25,20 +31,25 @@ pub struct Appended {
 pub struct Appender {
     log: Log,
     segment: SegmentId,
+    /// Bytes of whole acts.
     length: u64,
     /// Opened on the first act: a notebook that is only read makes no segment.
-    file: Option<File>,
+    file: Option<Ahead>,
+}
+
+/// A segment that is being written, and how long the file is, NULs and all.
+#[derive(Debug)]
+struct Ahead {
+    file: File,
+    reach: u64,
 }
 
 impl Appender {
-    /// Goes on after this device's last segment, which has been found whole.
-    ///
-    /// # Errors
-    /// If the log cannot be listed.
-    pub fn new(log: Log, device: DeviceId) -> io::Result<Self> {
-        let own = log.segments()?.into_iter().rfind(|(segment, _)| segment.device == device);
-        let (segment, length) = own.unwrap_or((SegmentId { device, number: 1 }, 0));
-        Ok(Self { log, segment, length, file: None })
+    /// Goes on after this device's last segment, which has been found whole up to `length`.
+    #[must_use]
+    pub fn new(log: Log, device: DeviceId, last: Option<(u32, u64)>) -> Self {
+        let (number, length) = last.unwrap_or((1, 0));
+        Self { log, segment: SegmentId { device, number }, length, file: None }
     }
 
     /// Appends one act and syncs it.
@@ -47,22 +58,29 @@ impl Appender {
     /// If the disk refuses; then the segment is cut back to what it was, and a later act may succeed.
     pub fn append(&mut self, act: &[Line]) -> io::Result<Appended> {
         if self.length >= SEGMENT_BYTES {
+            self.let_go();
             self.segment.number += 1;
             self.length = 0;
-            self.file = None;
         }
         let text: Vec<u8> = act.iter().flat_map(|line| line.text().bytes().chain([b'\n'])).collect();
         let before = self.length;
-        let written = self.file().and_then(|mut file| {
-            file.write_all(&text)?;
-            file.sync_data()
-        });
-        if let Err(error) = written {
+        if let Err(error) = self.write(&text) {
             self.cut_back(before);
             return Err(error);
         }
         self.length += text.len() as u64;
         Ok(Appended { segment: self.segment, before, after: self.length })
+    }
+
+    fn write(&mut self, text: &[u8]) -> io::Result<()> {
+        let length = self.length;
+        let ahead = self.open()?;
+        if length + text.len() as u64 > ahead.reach {
+            ahead.reach(length + text.len() as u64 + AHEAD)?;
+        }
+        ahead.file.seek(SeekFrom::Start(length))?;
+        ahead.file.write_all(text)?;
+        ahead.file.sync_data()
     }
 
     /// Takes the last act back, when what had to follow it failed and it has not been acknowledged.
@@ -75,36 +93,59 @@ impl Appender {
     fn cut_back(&mut self, length: u64) {
         self.length = length;
         self.file = None;
-        self.file = self.open().ok();
+        let _ = self.open();
     }
 
-    fn file(&mut self) -> io::Result<&File> {
+    /// Opens the segment at the length that it is known to have.
+    fn open(&mut self) -> io::Result<&mut Ahead> {
         let file = match self.file.take() {
             Some(file) => file,
-            None => self.open()?,
+            None => self.log.open_for_appending(self.segment, self.length)?,
         };
         Ok(self.file.insert(file))
     }
 
-    /// Opens the segment at the length that it is known to have.
-    fn open(&self) -> io::Result<File> {
-        let path = self.log.path(self.segment);
-        let folder = self.log.folder(self.segment.device);
-        disk::make_folder(&folder)?;
-        let file = OpenOptions::new().create(true).append(true).open(&path)?;
-        match file.metadata()?.len().cmp(&self.length) {
-            Ordering::Greater => {
-                file.set_len(self.length)?;
-                file.sync_data()?;
-            }
-            Ordering::Less => {
-                return Err(io::Error::other("the log was cut short by something else: check the notebook"));
-            }
-            Ordering::Equal => {}
+    /// Cuts the NULs off. Where that fails they stay, and are nobody's data.
+    fn let_go(&mut self) {
+        if let Some(ahead) = self.file.take() {
+            let _ = ahead.file.set_len(self.length).and_then(|()| ahead.file.sync_all());
         }
-        if self.length == 0 {
+    }
+}
+
+impl Drop for Appender {
+    fn drop(&mut self) {
+        self.let_go();
+    }
+}
+
+impl Ahead {
+    /// Lengthens the file with real NULs: room that is merely promised would cost at every act what this is to save.
+    fn reach(&mut self, to: u64) -> io::Result<()> {
+        self.file.seek(SeekFrom::Start(self.reach))?;
+        io::copy(&mut io::Read::take(io::repeat(0), to - self.reach), &mut self.file)?;
+        self.file.sync_all()?;
+        self.reach = to;
+        Ok(())
+    }
+}
+
+impl Log {
+    fn open_for_appending(&self, segment: SegmentId, length: u64) -> io::Result<Ahead> {
+        let folder = self.folder(segment.device);
+        disk::make_folder(&folder)?;
+        let file = OpenOptions::new().create(true).truncate(false).write(true).open(self.path(segment))?;
+        let found = file.metadata()?.len();
+        if found < length {
+            return Err(io::Error::other("the log was cut short by something else: check the notebook"));
+        }
+        if found > length {
+            file.set_len(length)?;
+            file.sync_data()?;
+        }
+        if length == 0 {
             disk::sync_folder(&folder)?;
         }
-        Ok(file)
+        Ok(Ahead { file, reach: length })
     }
 }

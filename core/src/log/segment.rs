@@ -27,7 +27,7 @@ pub struct Scan {
     pub salvaged: bool,
     /// Length of the part before a torn tail: an act that was never finished, so never acknowledged.
     pub whole: u64,
-    /// Length of all that was read.
+    /// Length of all that was read, room made ahead aside.
     pub length: u64,
 }
 
@@ -50,6 +50,7 @@ pub(super) fn read_bytes(path: &Path, part: Range<u64>) -> io::Result<Vec<u8>> {
 /// Makes sense of the bytes of a segment.
 #[must_use]
 pub fn scan(bytes: &[u8]) -> Scan {
+    let bytes = without_padding(bytes);
     let mut found = Scan::default();
     // Where the last finished act ends, in bytes and in lines: a tail that stops inside an act is torn from there.
     let mut act = (0, 0);
@@ -86,6 +87,12 @@ pub fn scan(bytes: &[u8]) -> Scan {
         found.lines.truncate(act.1);
     }
     found
+}
+
+/// NULs at the end are room that was made ahead of need; no line holds one.
+fn without_padding(bytes: &[u8]) -> &[u8] {
+    let end = bytes.iter().rposition(|byte| *byte != 0).map_or(0, |last| last + 1);
+    bytes.get(..end).unwrap_or(bytes)
 }
 
 fn line(text: &[u8]) -> Result<Line, NotALine> {
@@ -126,6 +133,13 @@ mod tests {
     #[test]
     fn an_undamaged_segment_reads_whole() {
         let scan = scan(&bytes(&lines()));
+        assert!(scan.is_clean());
+        assert_eq!(scan.lines, lines());
+    }
+
+    #[test]
+    fn room_made_ahead_is_no_damage() {
+        let scan = scan(&[bytes(&lines()), vec![0; 5000]].concat());
         assert!(scan.is_clean());
         assert_eq!(scan.lines, lines());
     }

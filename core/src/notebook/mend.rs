@@ -4,18 +4,16 @@
 //! segment that lacks some of it is rewritten (the damaged file goes aside); a view that lacks some, or cannot be read,
 //! is built afresh. Only what is damaged in both copies is lost, and that is reported, change by change.
 
-use std::collections::BTreeMap;
-
 use serde::Serialize;
 
 use super::Opening;
 use super::folder::Folder;
-use crate::change::{ChangeId, Line};
+use crate::change::Line;
 use crate::disk::Doing;
 use crate::error::Error;
 use crate::log::{Log, Scan, SegmentId};
 use crate::progress::Progress;
-use crate::store::{self, SecondCopy, View};
+use crate::store::{self, Beyond, SecondCopy, View};
 
 /// Something found wrong. The words carry no places and no notes.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -37,7 +35,10 @@ pub(super) struct Union {
     segment: SegmentId,
     /// Everything that is whole in either copy, in order of stamps.
     lines: Vec<Line>,
+    /// What is wrong with the log's copy; its lines are among those above.
     scan: Scan,
+    /// How many lines the log had.
+    in_log: usize,
     /// The view has all of it, undamaged.
     view_has_all: bool,
     /// Changes that neither copy still holds.
@@ -54,20 +55,22 @@ impl Union {
     ) -> Result<Self, Error> {
         let known = copy.segments().get(&segment);
         let end = known.filter(|_| folded_only).map_or(u64::MAX, |known| known.bytes);
-        let scan = log.scan(segment, 0..end).doing("read the log")?;
-        let (rows, rows_whole) = copy.lines(segment);
-        let in_view = rows.len();
-        let mut all: BTreeMap<ChangeId, Line> =
-            rows.into_iter().map(|line| (line.change.id(), line)).collect();
-        for line in &scan.lines {
-            all.insert(line.change.id(), line.clone());
+        let mut scan = log.scan(segment, 0..end).doing("read the log")?;
+        let Beyond { lines: beyond, matched, whole } = copy.beyond(segment, &scan.lines);
+        let in_log = scan.lines.len();
+        let in_view = matched + beyond.len();
+        let mut lines = std::mem::take(&mut scan.lines);
+        lines.extend(beyond);
+        if !lines.is_sorted_by(|a, b| a.change.id() < b.change.id()) {
+            lines.sort_by_key(|line| line.change.id());
+            lines.dedup_by_key(|line| line.change.id());
         }
-        let lines: Vec<Line> = all.into_values().collect();
-        let there_were = known.map_or(0, |k| k.lines).max((scan.lines.len() + scan.damage.len()) as u64);
+        let there_were = known.map_or(0, |k| k.lines).max((in_log + scan.damage.len()) as u64);
         Ok(Self {
             segment,
-            view_has_all: rows_whole && in_view == lines.len(),
+            view_has_all: whole && in_view == lines.len(),
             lost: there_were.saturating_sub(lines.len() as u64),
+            in_log,
             scan,
             lines,
         })
@@ -75,7 +78,7 @@ impl Union {
 
     /// The log's copy is whole.
     fn log_has_all(&self) -> bool {
-        self.scan.is_clean() && self.scan.lines.len() == self.lines.len()
+        self.scan.is_clean() && self.in_log == self.lines.len()
     }
 
     /// Both copies are whole.
@@ -84,7 +87,7 @@ impl Union {
     }
 
     fn put_log_right(&self, log: &Log, outcome: &mut Opening) -> Result<(), Error> {
-        let Self { segment, scan, lines, .. } = self;
+        let Self { segment, scan, lines, in_log, .. } = self;
         if self.lost > 0 {
             let each = if self.lost == 1 { "one change is" } else { "changes are" };
             let words = format!(
@@ -99,11 +102,11 @@ impl Union {
         if self.log_has_all() {
             return Ok(());
         }
-        if scan.damage.is_empty() && !scan.salvaged && scan.lines.len() == lines.len() {
+        if scan.damage.is_empty() && !scan.salvaged && *in_log == lines.len() {
             return Ok(log.cut(*segment, scan.whole).doing("cut off a torn tail")?);
         }
         log.rewrite(*segment, lines).doing("mend the log")?;
-        let given_back = lines.len() - scan.lines.len();
+        let given_back = lines.len().saturating_sub(*in_log);
         let words = format!("segment {} was mended, {given_back} changes from the view", segment.number);
         outcome.mended.push(Problem::new("log-mended", words));
         Ok(())
@@ -144,39 +147,41 @@ pub(super) fn mend(
 ) -> Result<(View, Opening), Error> {
     let log = folder.log();
     let copy = SecondCopy::of(&folder.view());
-    let mut outcome = Opening::default();
     let all = segments(&log, &copy)?;
-    outcome.lost.extend(gaps(&all));
-    let mut view_is_good = why_view.is_none() && !copy.is_damaged();
-    for segment in &all {
-        let union = Union::of(&log, &copy, *segment, false)?;
-        view_is_good &= union.view_has_all;
-        union.put_log_right(&log, &mut outcome)?;
-        progress.step("comparing both copies")?;
+    let mut outcome = Opening { lost: gaps(&all).collect(), mended: Vec::new() };
+    if why_view.is_none() && !copy.is_damaged() {
+        let mut view_has_all = true;
+        for segment in &all {
+            let union = Union::of(&log, &copy, *segment, false)?;
+            view_has_all &= union.view_has_all;
+            union.put_log_right(&log, &mut outcome)?;
+            progress.step("comparing both copies")?;
+        }
+        if view_has_all && let Ok(view) = View::open(&folder.view()) {
+            return Ok((view, outcome));
+        }
     }
-    let damaged = copy.is_damaged();
-    drop(copy);
-    if view_is_good && let Ok(view) = View::open(&folder.view()) {
-        return Ok((view, outcome));
-    }
-    let existed = folder.view().exists();
-    if damaged || why_view == Some(DAMAGED) {
-        folder.set_view_aside()?;
-    }
-    store::build(
+    let fresh = store::build(
         &folder.view(),
         all.iter().map(|segment| {
-            let scan = log.scan(*segment, 0..u64::MAX).doing("read the log")?;
-            Ok::<_, Error>((*segment, scan.lines))
+            let union = Union::of(&log, &copy, *segment, false)?;
+            union.put_log_right(&log, &mut outcome)?;
+            Ok::<_, Error>((*segment, union.lines))
         }),
         progress,
     )?;
-    if existed {
+    let damaged = copy.is_damaged() || why_view == Some(DAMAGED);
+    drop(copy);
+    if folder.view().exists() {
         let words = why_view.unwrap_or("the view lacked something");
         outcome
             .mended
             .push(Problem::new("view-rebuilt", format!("{words}: it was built afresh from the log")));
     }
+    if damaged {
+        folder.set_view_aside()?;
+    }
+    fresh.put_in_place()?;
     Ok((View::open(&folder.view())?, outcome))
 }
 

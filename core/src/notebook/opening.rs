@@ -22,7 +22,8 @@ pub(super) fn open(
         Err(Unready::Mend(why)) => mend(folder, progress, why)?,
         Err(Unready::Failed(error)) => return Err(error),
     };
-    let appender = Appender::new(log, folder.device).doing("list the log")?;
+    let own = view.folded()?.into_iter().rfind(|folded| folded.segment.device == folder.device);
+    let appender = Appender::new(log, folder.device, own.map(|own| (own.segment.number, own.bytes)));
     let stamps = set_clock(folder, &view, clock)?;
     Ok((Desk { view, appender, stamps }, opening))
 }
@@ -102,6 +103,9 @@ fn catch_up(view: &mut View, log: &Log, segment: SegmentId, from: u64, length: u
     }
     if scan.whole < scan.length {
         log.cut(segment, from + scan.whole).doing("cut off a torn tail")?;
+    }
+    if scan.lines.is_empty() {
+        return Ok(()); // nothing but room made ahead
     }
     Ok(view.fold_in(&scan.lines, Appended { segment, before: from, after: from + scan.whole })?)
 }

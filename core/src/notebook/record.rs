@@ -48,7 +48,7 @@ impl<T: DeserializeOwned + Default> Kept<T> {
 
 /// Reads what can be read; a value that a later version put into a field of ours must not hide the other fields.
 fn typed<T: DeserializeOwned + Default>(fields: Map<String, Value>) -> (T, Map<String, Value>) {
-    if let Ok(value) = serde_json::from_value(Value::Object(fields.clone())) {
+    if let Ok(value) = T::deserialize(&fields) {
         return (value, Map::new());
     }
     let reads = |(field, value): &(String, Value)| {

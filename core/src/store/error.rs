@@ -2,6 +2,7 @@
 
 use rusqlite::ErrorCode;
 
+use crate::disk::DiskError;
 use crate::progress::Stopped;
 
 /// Why the view could not be read or written. Carries nothing of what it holds.
@@ -28,6 +29,9 @@ pub enum StoreError {
     /// A long job was stopped.
     #[error(transparent)]
     Stopped(#[from] Stopped),
+    /// The disk refused.
+    #[error(transparent)]
+    Disk(DiskError),
     /// Anything else.
     #[error("the view cannot be used: {0}")]
     Other(rusqlite::Error),
@@ -38,6 +42,12 @@ impl StoreError {
     #[must_use]
     pub fn calls_for_rebuild(&self) -> bool {
         matches!(self, Self::Missing | Self::OtherVersion { .. } | Self::Damaged | Self::Unreadable(_))
+    }
+}
+
+impl From<DiskError> for StoreError {
+    fn from(error: DiskError) -> Self {
+        if error.is_full() { Self::Full } else { Self::Disk(error) }
     }
 }
 

@@ -15,8 +15,8 @@ mod second_copy;
 pub use compare::differs_from_its_changes;
 pub use error::StoreError;
 pub use query::{Criteria, Record, Within};
-pub use rebuild::build;
-pub use second_copy::{SecondCopy, SegmentCopy};
+pub use rebuild::{Fresh, build};
+pub use second_copy::{Beyond, SecondCopy, SegmentCopy};
 
 use std::path::Path;
 

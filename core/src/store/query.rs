@@ -163,8 +163,8 @@ impl View {
         let mut found: Vec<(f64, i64)> = Vec::new();
         let (south, north, spans) = within.boxes();
         let mut statement = self.db.prepare_cached(
-            "SELECT l.n, l.latitude, l.longitude FROM place AS p JOIN located AS l USING (n)
-             WHERE p.north >= ?1 AND p.south <= ?2 AND p.east >= ?3 AND p.west <= ?4 AND l.kind = ?5",
+            "SELECT n, latitude, longitude FROM place
+             WHERE north >= ?1 AND south <= ?2 AND east >= ?3 AND west <= ?4 AND kind = ?5",
         )?;
         for (west, east) in spans {
             let mut rows = statement.query(params![south, north, west, east, kind])?;

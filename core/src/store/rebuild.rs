@@ -1,33 +1,64 @@
 //! Building a view afresh: every change in, then every record folded once.
 
-use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::{fs, io};
 
 use rusqlite::{Connection, params};
+use tempfile::TempPath;
 
 use super::{StoreError, apply, row, schema};
 use crate::change::{Change, Line, fold};
+use crate::disk::DiskError;
 use crate::id::RecordId;
 use crate::log::{Appended, SegmentId};
 use crate::progress::Progress;
 
-/// Builds a view in a new file beside `path` and puts it there once it is whole.
+/// A view that has been built and waits to take its place; one that is dropped is gone.
+#[derive(Debug)]
+pub struct Fresh {
+    building: TempPath,
+    place: PathBuf,
+}
+
+/// Builds a view in a file beside `path`.
 ///
 /// # Errors
-/// [`StoreError`]; whatever was at `path` is untouched then.
+/// [`StoreError`], or whatever the segments bring; the view at `path` is untouched.
 pub fn build<E: From<StoreError>>(
     path: &Path,
     segments: impl IntoIterator<Item = Result<(SegmentId, Vec<Line>), E>>,
     progress: &dyn Progress,
-) -> Result<(), E> {
+) -> Result<Fresh, E> {
     let building = path.with_extension("building");
     let _ = fs::remove_file(&building); // left by a build that was interrupted
-    let built =
-        fill(&building, segments, progress).and_then(|()| put_in_place(&building, path).map_err(E::from));
-    if built.is_err() {
-        let _ = fs::remove_file(&building);
+    let scrap = TempPath::try_from_path(&building)
+        .map_err(|source| StoreError::from(DiskError { doing: "make room for the view", source }))?;
+    fill(&building, segments, progress)?;
+    Ok(Fresh { building: scrap, place: path.to_owned() })
+}
+
+impl Fresh {
+    /// Takes the place of the view that was there, which nobody may have open.
+    ///
+    /// # Errors
+    /// [`StoreError`]; then there may be no view, and the next opening builds one.
+    pub fn put_in_place(self) -> Result<(), StoreError> {
+        let Self { building, place } = self;
+        let put = || {
+            fs::File::open(&building)?.sync_all()?;
+            for side in ["sqlite-wal", "sqlite-shm"] {
+                match fs::remove_file(place.with_extension(side)) {
+                    Err(e) if e.kind() != io::ErrorKind::NotFound => return Err(e),
+                    _ => {}
+                }
+            }
+            building.persist(&place).map_err(|e| e.error)?;
+            place.parent().map_or(Ok(()), crate::disk::sync_folder)
+        };
+        put().map_err(|source: io::Error| {
+            StoreError::from(DiskError { doing: "put the view in its place", source })
+        })
     }
-    built
 }
 
 fn fill<E: From<StoreError>>(
@@ -87,28 +118,10 @@ fn write_records(to: &Connection, changes: &mut Vec<Change>) -> Result<(), Store
     while let Some(first) = changes.first() {
         let (kind, record) = (first.kind.clone(), first.record);
         let (same, others): (Vec<_>, Vec<_>) = changes.drain(..).partition(|change| change.kind == kind);
-        row::write(to, &kind, record, &fold(&same))?;
+        row::write_new(to, &kind, record, &fold(&same))?;
         *changes = others;
     }
     Ok(())
-}
-
-fn put_in_place(building: &Path, path: &Path) -> Result<(), StoreError> {
-    let place = || {
-        fs::File::open(building)?.sync_all()?;
-        for side in ["sqlite-wal", "sqlite-shm"] {
-            match fs::remove_file(path.with_extension(side)) {
-                Err(e) if e.kind() != std::io::ErrorKind::NotFound => return Err(e),
-                _ => {}
-            }
-        }
-        fs::rename(building, path)?;
-        path.parent().map_or(Ok(()), crate::disk::sync_folder)
-    };
-    place().map_err(|error: std::io::Error| match error.kind() {
-        std::io::ErrorKind::StorageFull | std::io::ErrorKind::QuotaExceeded => StoreError::Full,
-        _ => StoreError::Other(rusqlite::Error::ToSqlConversionFailure(Box::new(error))),
-    })
 }
 
 /// The rows of a view in the order of their keys, without the numbers that differ from one building to the next.
@@ -116,8 +129,10 @@ pub fn logical_rows(db: &Connection, mut each: impl FnMut(String)) -> Result<(),
     for (table, columns) in [
         ("record", "quote(r.state) || r.deleted || quote(r.parent)"),
         ("timed", "quote(t.at) || quote(t.outing) || quote(t.patch)"),
-        ("located", "quote(t.latitude) || ' ' || quote(t.longitude)"),
-        ("place", "quote(t.south) || ' ' || quote(t.north) || ' ' || quote(t.west) || ' ' || quote(t.east)"),
+        (
+            "place",
+            "quote(t.south) || quote(t.north) || quote(t.west) || quote(t.east) || quote(t.latitude) || quote(t.longitude)",
+        ),
         ("photo", "t.sha256"),
     ] {
         let join = if table == "record" { String::new() } else { format!("JOIN {table} AS t USING (n)") };

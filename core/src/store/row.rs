@@ -1,6 +1,6 @@
 //! From a folded record to the rows that find it again.
 
-use rusqlite::{Connection, params};
+use rusqlite::{Connection, OptionalExtension, params};
 use serde_json::Value;
 use uuid::Uuid;
 
@@ -46,41 +46,47 @@ fn degrees(state: &State) -> Option<(f64, f64)> {
 
 /// Writes all rows of one record, in place of those it had.
 pub fn write(db: &Connection, kind: &str, record: RecordId, state: &State) -> Result<(), StoreError> {
-    let n: i64 = db
-        .prepare_cached(
-            "INSERT INTO record(kind, id, parent, deleted, state) VALUES (?1, ?2, ?3, ?4, ?5)
-             ON CONFLICT(id, kind) DO UPDATE SET parent = ?3, deleted = ?4, state = ?5 RETURNING n",
-        )?
-        .query_row(
-            params![kind, record.0, parent(kind, state), state.deleted(), serde_json::to_string(state)?],
-            |row| row.get(0),
-        )?;
-    forget(db, n)?;
-    if !state.deleted() {
-        index(db, n, kind, state)?;
-    }
-    Ok(())
-}
-
-fn forget(db: &Connection, n: i64) -> Result<(), StoreError> {
-    for table in ["timed", "located", "place", "photo"] {
+    let mut known = db.prepare_cached("SELECT n FROM record WHERE id = ?1 AND kind = ?2")?;
+    let known: Option<i64> = known.query_row(params![record.0, kind], |row| row.get(0)).optional()?;
+    let Some(n) = known else { return write_new(db, kind, record, state) };
+    db.prepare_cached("UPDATE record SET parent = ?2, deleted = ?3, state = ?4 WHERE n = ?1")?
+        .execute(params![n, parent(kind, state), state.deleted(), serde_json::to_string(state)?])?;
+    for table in ["timed", "place", "photo"] {
         db.prepare_cached(&format!("DELETE FROM {table} WHERE n = ?1"))?.execute([n])?;
     }
-    Ok(())
+    index(db, n, kind, state)
 }
 
+/// Writes the rows of a record that has none yet.
+pub fn write_new(db: &Connection, kind: &str, record: RecordId, state: &State) -> Result<(), StoreError> {
+    db.prepare_cached("INSERT INTO record(kind, id, parent, deleted, state) VALUES (?1, ?2, ?3, ?4, ?5)")?
+        .execute(params![
+            kind,
+            record.0,
+            parent(kind, state),
+            state.deleted(),
+            serde_json::to_string(state)?
+        ])?;
+    index(db, db.last_insert_rowid(), kind, state)
+}
+
+/// The rows by which a record is found; one that is deleted is found by its id alone.
 fn index(db: &Connection, n: i64, kind: &str, state: &State) -> Result<(), StoreError> {
+    if state.deleted() {
+        return Ok(());
+    }
     if let "find" | "visit" | "outing" = kind {
         let at = millis(state, if kind == "outing" { "start" } else { "at" });
         db.prepare_cached("INSERT INTO timed(n, kind, at, outing, patch) VALUES (?1, ?2, ?3, ?4, ?5)")?
             .execute(params![n, kind, at, id(state, "outing"), id(state, "patch")])?;
     }
     if let ("find" | "patch", Some((latitude, longitude))) = (kind, degrees(state)) {
-        db.prepare_cached("INSERT INTO located(n, kind, latitude, longitude) VALUES (?1, ?2, ?3, ?4)")?
-            .execute(params![n, kind, latitude, longitude])?;
-        // The R*Tree rounds outwards to 32 bits: it finds candidates, `located` decides.
-        db.prepare_cached("INSERT INTO place(n, south, north, west, east) VALUES (?1, ?2, ?2, ?3, ?3)")?
-            .execute(params![n, latitude, longitude])?;
+        // The R*Tree rounds outwards to 32 bits and finds candidates; the exact degrees beside it decide.
+        db.prepare_cached(
+            "INSERT INTO place(n, south, north, west, east, kind, latitude, longitude)
+             VALUES (?1, ?2, ?2, ?3, ?3, ?4, ?2, ?3)",
+        )?
+        .execute(params![n, latitude, longitude, kind])?;
     }
     if let ("photo", Some(hash)) = (kind, state.shown("sha256").and_then(Value::as_str)) {
         db.prepare_cached("INSERT INTO photo(n, sha256) VALUES (?1, ?2)")?.execute(params![n, hash])?;

@@ -33,8 +33,7 @@ CREATE INDEX timed_by_time ON timed(kind, at);
 CREATE INDEX timed_by_outing ON timed(outing, at) WHERE outing IS NOT NULL;
 CREATE INDEX timed_by_patch ON timed(patch, at) WHERE patch IS NOT NULL;
 
-CREATE TABLE located(n INTEGER PRIMARY KEY, kind TEXT NOT NULL, latitude REAL NOT NULL, longitude REAL NOT NULL) STRICT;
-CREATE VIRTUAL TABLE place USING rtree(n, south, north, west, east);
+CREATE VIRTUAL TABLE place USING rtree(n, south, north, west, east, +kind TEXT, +latitude REAL, +longitude REAL);
 
 CREATE TABLE photo(n INTEGER PRIMARY KEY, sha256 TEXT NOT NULL) STRICT;
 CREATE INDEX photo_by_hash ON photo(sha256);

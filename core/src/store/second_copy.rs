@@ -1,6 +1,6 @@
 //! The changes that a view holds, read row by row, so that a damaged page costs only the rows on it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashSet};
 use std::path::Path;
 
 use rusqlite::{Connection, OpenFlags};
@@ -114,19 +114,37 @@ impl SecondCopy {
         &self.segments
     }
 
-    /// The changes of one segment whose hash holds, and whether all of them did.
+    /// Lays this copy of a segment beside the log's: what it has beyond those lines, and whether all its rows are whole.
     #[must_use]
-    pub fn lines(&self, segment: SegmentId) -> (Vec<Line>, bool) {
-        let (Some(db), Some(copy)) = (&self.db, self.segments.get(&segment)) else {
-            return (Vec::new(), true);
-        };
-        let read = |n: &i64| -> Option<Line> {
-            let mut statement = db.prepare_cached("SELECT text FROM change WHERE n = ?1").ok()?;
-            let text: String = statement.query_row([n], |row| row.get(0)).ok()?;
-            Line::read(&text).ok()
-        };
-        let lines: Vec<Line> = copy.rows.iter().filter_map(read).collect();
-        let whole = lines.len() == copy.rows.len();
-        (lines, whole)
+    pub fn beyond(&self, segment: SegmentId, log: &[Line]) -> Beyond {
+        let mut found = Beyond { lines: Vec::new(), matched: 0, whole: true };
+        let (Some(db), Some(copy)) = (&self.db, self.segments.get(&segment)) else { return found };
+        let in_log: HashSet<&str> = log.iter().map(Line::text).collect();
+        for n in &copy.rows {
+            let text = db
+                .prepare_cached("SELECT text FROM change WHERE n = ?1")
+                .and_then(|mut statement| statement.query_row([n], |row| row.get::<_, String>(0)));
+            match text {
+                // The log's line has been proved already.
+                Ok(text) if in_log.contains(text.as_str()) => found.matched += 1,
+                Ok(text) => match Line::read(&text) {
+                    Ok(line) => found.lines.push(line),
+                    Err(_) => found.whole = false,
+                },
+                Err(_) => found.whole = false,
+            }
+        }
+        found
     }
+}
+
+/// What the view's copy of a segment has beyond the log's.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Beyond {
+    /// Whole changes that the log lacks.
+    pub lines: Vec<Line>,
+    /// How many changes both have, to the letter.
+    pub matched: usize,
+    /// Every row could be read and its hash holds.
+    pub whole: bool,
 }
