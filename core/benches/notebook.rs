@@ -19,15 +19,18 @@ use trug::progress::Unwatched;
 use trug::store::{Criteria, Within};
 use trug::units::Metres;
 
-/// A square of some 30 km, in which every find lies and of which a circle of 200 m is a small part.
 const SOUTH: f64 = 51.0;
 const WEST: f64 = -1.5;
-const SPAN: f64 = 0.3;
 const PATCHES: u64 = 500;
 const BEGAN: i64 = 1_600_000_000_000;
 
-fn here() -> Position {
-    Position::new(SOUTH + SPAN / 2.0, WEST + SPAN / 2.0).expect("on Earth")
+/// Degrees across which so many finds lie: as densely whether they are few or many, so that a circle holds as many.
+fn span(finds: u64) -> f64 {
+    0.3 * (f64::from(u32::try_from(finds).expect("small")) / 100_000.0).sqrt()
+}
+
+fn middle(finds: u64) -> Position {
+    Position::new(SOUTH + span(finds) / 2.0, WEST + span(finds) / 2.0).expect("on Earth")
 }
 
 /// The same places every time, evenly scattered: steps of the golden ratio and of the square root of two.
@@ -47,14 +50,14 @@ fn change(kind: &str, record: RecordId, set: Value, stamp: Stamp, device: Device
     Line::write(change).expect("JSON")
 }
 
-fn find(n: u64) -> Value {
+fn find(n: u64, span: f64) -> Value {
     let seconds = BEGAN / 1000 + i64::try_from(n).expect("small") * 60;
     let at = jiff::Timestamp::from_second(seconds).expect("in range");
     json!({
         "at": at.display_with_offset(jiff::tz::Offset::UTC).to_string(),
         "position": {
-            "latitude": SOUTH + SPAN * scattered(n, 1),
-            "longitude": WEST + SPAN * scattered(n, 2),
+            "latitude": SOUTH + span * scattered(n, 1),
+            "longitude": WEST + span * scattered(n, 2),
             "accuracy_m": 6.0,
             "got": "fix"
         },
@@ -85,7 +88,7 @@ fn notebook(finds: u64) -> tempfile::TempDir {
     }
     for n in 0..finds {
         let stamp = Stamp::at(BEGAN + i64::try_from(n).expect("small"));
-        text.push_str(change("find", FindId::new().into(), find(n), stamp, device).text());
+        text.push_str(change("find", FindId::new().into(), find(n, span(finds)), stamp, device).text());
         text.push('\n');
         if text.len() >= 1 << 20 {
             flush(&mut text);
@@ -105,7 +108,7 @@ fn keeping(c: &mut Criterion) {
         "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; CREATE TABLE t(n INTEGER PRIMARY KEY, text TEXT)",
     )
     .expect("a table");
-    let text = find(1).to_string();
+    let text = find(1, 0.3).to_string();
     group.bench_function("bare row, WAL, synchronous=FULL", |b| {
         b.iter(|| {
             let insert =
@@ -114,7 +117,7 @@ fn keeping(c: &mut Criterion) {
         });
     });
     let notebook = Notebook::open(&dir.path().join("notebook")).expect("a notebook");
-    let find: Find = serde_json::from_value(find(1)).expect("a find");
+    let find: Find = serde_json::from_value(find(1, 0.3)).expect("a find");
     let find = Find { patch: None, seen: Count::exactly(7).ok(), ..find };
     group.bench_function("find", |b| {
         b.iter(|| notebook.add_find(NewFind { find: find.clone(), photos: Vec::new() }).expect("kept"));
@@ -195,7 +198,7 @@ fn asking(c: &mut Criterion) {
     for finds in [10_000_u64, 100_000] {
         let dir = notebook(finds);
         let notebook = Notebook::open(dir.path()).expect("open");
-        let within = Within { of: here(), metres: Metres::new(200.0).expect("metres") };
+        let within = Within { of: middle(finds), metres: Metres::new(200.0).expect("metres") };
         let near = trug::store::Criteria { within: Some(within), ..Criteria::default() };
         let found = notebook.finds(&near).expect("asked").len();
         group.bench_function(format!("within 200 m of {finds} ({found} found)"), |b| {

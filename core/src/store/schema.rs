@@ -43,7 +43,8 @@ CREATE INDEX photo_by_hash ON photo(sha256);
 pub fn prepare(db: &Connection) -> Result<(), StoreError> {
     // What a power cut takes from a view in this mode, the log gives back.
     db.execute_batch(
-        "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL; PRAGMA temp_store=MEMORY; PRAGMA cell_size_check=ON;",
+        "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL; PRAGMA temp_store=MEMORY; PRAGMA cell_size_check=ON;
+         PRAGMA cache_size=-8000; PRAGMA wal_autocheckpoint=4000;",
     )?;
     db.busy_timeout(std::time::Duration::from_secs(5))?;
     db.set_prepared_statement_cache_capacity(64);
