@@ -1,2 +1,95 @@
-//! `trug`: the notebook at a desk.
-fn main() {}
+//! `trug`: the notebook at a desk. It parses, calls the core and prints; nothing is decided here.
+
+mod answer;
+mod demo;
+mod fields;
+mod find;
+mod knowledge;
+mod notebook;
+mod outing;
+mod photo;
+mod place;
+mod show;
+mod watch;
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::error::ErrorKind;
+use clap::{Parser, Subcommand};
+
+use answer::{Answer, Refusal};
+
+/// A notebook for people who gather wild fungi: what was found, where, when, and how much was left.
+#[derive(Debug, Parser)]
+#[command(name = "trug", version, max_term_width = 100)]
+struct Arguments {
+    /// The notebook's folder; made if there is none [default: $TRUG_NOTEBOOK, or trug in the user's data folder].
+    #[arg(long, global = true, value_name = "DIR")]
+    notebook: Option<PathBuf>,
+    /// Answer in JSON, on one line, as JSON.md describes it.
+    #[arg(long, global = true)]
+    json: bool,
+    #[command(subcommand)]
+    noun: Noun,
+}
+
+#[derive(Debug, Subcommand)]
+enum Noun {
+    /// Outings: start, end, show.
+    #[command(subcommand)]
+    Outing(outing::Verb),
+    /// Finds: add, show, list, amend, name, delete, undo.
+    #[command(subcommand)]
+    Find(find::Verb),
+    /// Photos: add to a find, adopt one that no find owns.
+    #[command(subcommand)]
+    Photo(photo::Verb),
+    /// Shows a place in every form: any grid reference, or degrees.
+    Place(place::Command),
+    /// The notebook itself: check, rebuild, backup, restore.
+    #[command(subcommand)]
+    Notebook(notebook::Verb),
+    /// What is known of fungi: list, show, check, sheets to print.
+    #[command(subcommand)]
+    Pack(knowledge::Verb),
+    /// Plays an invented outing in invented woods, and leaves its notebook to explore.
+    Demo(demo::Command),
+}
+
+fn main() -> ExitCode {
+    let json = std::env::args_os().any(|argument| argument == "--json");
+    // A full disk or a file-size limit is an answer, not a death.
+    let _ = signal_hook::flag::register(25, std::sync::Arc::default());
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(error) => return wrong_usage(&error, json),
+    };
+    let folder = arguments.notebook.unwrap_or_else(notebook::default_folder);
+    let done = match arguments.noun {
+        Noun::Outing(verb) => outing::run(verb, &folder),
+        Noun::Find(verb) => find::run(verb, &folder),
+        Noun::Photo(verb) => photo::run(verb, &folder),
+        Noun::Place(command) => place::run(&command),
+        Noun::Notebook(verb) => notebook::run(verb, &folder),
+        Noun::Pack(verb) => knowledge::run(verb),
+        Noun::Demo(command) => demo::run(&command),
+    };
+    match done {
+        Ok(answer) => answer.print(json),
+        Err(refusal) => refusal.print(json),
+    }
+}
+
+fn wrong_usage(error: &clap::Error, json: bool) -> ExitCode {
+    let asked = matches!(error.kind(), ErrorKind::DisplayHelp | ErrorKind::DisplayVersion);
+    if json && !asked {
+        Refusal::new("usage", error.render().to_string().trim()).print(true);
+    } else {
+        let _ = error.print(); // nobody reads it if this fails
+    }
+    ExitCode::from(if asked { 0 } else { 2 })
+}
+
+/// What every command gives back.
+type Done = Result<Answer, Refusal>;

@@ -1,0 +1,152 @@
+//! `trug find`: add, show, list, amend, name, delete, undo.
+
+use std::ffi::OsString;
+use std::path::Path;
+
+use clap::{Args, Subcommand};
+use trug::find::{How, Sure};
+use trug::moment::Moment;
+use trug::notebook::{NewFind, NewName, Notebook};
+use trug::place::Reference;
+use trug::store::{Criteria, Within};
+use trug::units::Metres;
+
+use crate::Done;
+use crate::answer::{Answer, Refusal};
+use crate::fields::{self, Fields};
+use crate::show;
+
+#[derive(Debug, Subcommand)]
+pub enum Verb {
+    /// Keeps a find, with its photos.
+    Add {
+        /// A photo, or ROLE:FILE with a role of whole, underside, stem-base, cut, habitat, spore-print, scale.
+        #[arg(long, value_name = "FILE")]
+        photo: Vec<OsString>,
+        #[command(flatten)]
+        fields: Box<Fields>,
+    },
+    /// Shows the whole find.
+    Show {
+        /// The beginning of its id.
+        id: String,
+    },
+    /// Lists finds, oldest first; near a place, nearest first.
+    List(Box<Filter>),
+    /// Changes fields of a find.
+    Amend {
+        /// The beginning of its id.
+        id: String,
+        /// A field to empty. May be given more than once.
+        #[arg(long, value_name = "FIELD")]
+        empty: Vec<String>,
+        #[command(flatten)]
+        fields: Box<Fields>,
+    },
+    /// Gives a find a name: somebody's word, which leaves every look-alike open.
+    Name {
+        /// The beginning of its id.
+        id: String,
+        /// The taxon or group; left out for "unknown".
+        taxon: Option<String>,
+        /// How it was reached: sight, told, spore-print, microscope.
+        #[arg(long, default_value = "sight")]
+        how: How,
+        /// How sure: guess, likely, sure.
+        #[arg(long)]
+        sure: Option<Sure>,
+        /// Who says so.
+        #[arg(long, value_name = "NAME")]
+        who: Option<String>,
+    },
+    /// Marks a find as deleted; undo brings it back.
+    Delete {
+        /// The beginning of its id.
+        id: String,
+    },
+    /// Takes back the last thing done to a find.
+    Undo {
+        /// The beginning of its id.
+        id: String,
+    },
+}
+
+/// Which finds.
+#[derive(Debug, Args)]
+pub struct Filter {
+    /// Not before.
+    #[arg(long, value_name = "TIME", value_parser = fields::moment)]
+    since: Option<Moment>,
+    /// Before.
+    #[arg(long, value_name = "TIME", value_parser = fields::moment)]
+    until: Option<Moment>,
+    /// Near a place.
+    #[arg(long, value_name = "REF", allow_hyphen_values = true)]
+    near: Option<String>,
+    /// How near, in metres.
+    #[arg(long, value_name = "METRES", value_parser = fields::metres, default_value = "200", requires = "near")]
+    within: Metres,
+    /// Of an outing, by the beginning of its id.
+    #[arg(long, value_name = "ID")]
+    outing: Option<String>,
+    /// Of a patch, by the beginning of its id.
+    #[arg(long, value_name = "ID")]
+    patch: Option<String>,
+}
+
+impl Filter {
+    fn criteria(&self, notebook: &Notebook) -> Result<Criteria, Refusal> {
+        let within = match &self.near {
+            None => None,
+            Some(typed) => Some(Within { of: typed.parse::<Reference>()?.position()?, metres: self.within }),
+        };
+        Ok(Criteria {
+            from: self.since.map(Moment::millis),
+            until: self.until.map(Moment::millis),
+            outing: self.outing.as_ref().map(|id| notebook.outing_beginning(id)).transpose()?,
+            patch: self.patch.as_ref().map(|id| notebook.patch_beginning(id)).transpose()?,
+            within,
+        })
+    }
+}
+
+pub fn run(verb: Verb, folder: &Path) -> Done {
+    let notebook = Notebook::open(folder)?;
+    match verb {
+        Verb::Add { photo, fields } => {
+            let find = fields.into_find(&notebook)?;
+            let photos = photo.iter().map(fields::photo).collect();
+            let added = notebook.add_find(NewFind { find, photos })?;
+            Ok(Answer::new(show::added(&added), &added))
+        }
+        Verb::Show { id } => {
+            let find = notebook.find(notebook.find_beginning(&id)?)?;
+            Ok(Answer::new(show::find(&find), &find))
+        }
+        Verb::List(filter) => {
+            let finds = notebook.finds(&filter.criteria(&notebook)?)?;
+            Ok(Answer::new(show::finds(&finds), &finds))
+        }
+        Verb::Amend { id, empty, fields } => {
+            let changes = fields.into_find(&notebook)?;
+            let find = notebook.amend_find(notebook.find_beginning(&id)?, &changes, &empty)?;
+            Ok(Answer::new(show::find(&find), &find))
+        }
+        Verb::Name { id, taxon, how, sure, who } => {
+            let id = notebook.find_beginning(&id)?;
+            let name = NewName { taxon, how: Some(how), sure, who, ..NewName::default() };
+            let named = notebook.name_find(id, name)?;
+            Ok(Answer::new(show::named(&named), &named))
+        }
+        Verb::Delete { id } => {
+            let id = notebook.find_beginning(&id)?;
+            notebook.delete_find(id)?;
+            let words = format!("Deleted {id}. `trug find undo {id}` brings it back.");
+            Ok(Answer::new(words, &serde_json::json!({"id": id, "deleted": true})))
+        }
+        Verb::Undo { id } => {
+            let find = notebook.undo_find(notebook.find_beginning(&id)?)?;
+            Ok(Answer::new(show::find(&find), &find))
+        }
+    }
+}
