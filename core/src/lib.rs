@@ -5,6 +5,7 @@ pub mod disk;
 pub mod error;
 pub mod find;
 pub mod id;
+pub mod key;
 pub mod log;
 pub mod moment;
 pub mod notebook;

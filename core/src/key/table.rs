@@ -1,0 +1,199 @@
+//! The pack as numbers: for every step of every character, how likely each taxon is to be read so.
+//!
+//! Built once; a whole step of the key then runs over plain slices.
+
+use crate::pack::{CharacterIndex, FamilyIndex, TaxonIndex};
+
+use super::knowledge::Knowledge;
+use super::observer::ObserverError;
+use super::reading::single;
+use super::scale::{Scale, Shown};
+
+/// Share of its characters in which something unknown is thought to differ from the known taxon most like it.
+pub(super) const STRANGENESS: f32 = 0.3;
+
+/// Likelihoods by character and taxon, each relative to the mean over the pack, so that "not known" is 0 in logarithms.
+pub(super) struct Table {
+    pub scales: Vec<Scale>,
+    /// Log prior of each taxon; minus infinity where it is not known to this key.
+    pub prior: Vec<f32>,
+    pub dangerous: Vec<bool>,
+    taxa: usize,
+    columns: usize,
+    /// Column by column: the log likelihood of one sure look.
+    log: Vec<f32>,
+    /// The same for something unknown that is like the taxon.
+    kin: Vec<f32>,
+    /// Column by column: the chance that the state is there; the pack's mean where not known.
+    truth: Vec<f32>,
+    /// Row by row: the chance of reading each step; 0 where the character does not apply.
+    report: Vec<f32>,
+    /// Row by row: the entropy of each character's reading, in bits.
+    entropy: Vec<f32>,
+    /// Character by character: whether it applies to each taxon.
+    applies: Vec<bool>,
+    /// The mean over the pack of `truth`, by column.
+    mean: Vec<f32>,
+}
+
+impl Table {
+    pub fn new(known: &Knowledge<'_>, observer: ObserverError) -> Self {
+        let pack = known.pack;
+        let mut columns = 0;
+        let scales: Vec<Scale> = pack
+            .characters()
+            .iter()
+            .map(|character| {
+                let scale = Scale::new(character, columns, observer);
+                columns += usize::from(scale.steps);
+                scale
+            })
+            .collect();
+        let weights: Vec<f32> = pack.taxon_indices().map(|at| known.weight(at)).collect();
+        let total: f32 = weights.iter().sum();
+        let mut table = Self {
+            prior: weights.iter().map(|weight| (weight / total).ln()).collect(),
+            dangerous: pack.taxa().iter().map(|taxon| taxon.standing.is_dangerous()).collect(),
+            taxa: weights.len(),
+            columns,
+            log: Vec::new(),
+            kin: Vec::new(),
+            truth: Vec::new(),
+            report: vec![0.0; columns * weights.len()],
+            entropy: vec![0.0; scales.len() * weights.len()],
+            applies: Vec::new(),
+            mean: Vec::new(),
+            scales: Vec::new(),
+        };
+        for (at, scale) in pack.character_indices().zip(&scales) {
+            table.add(known, at, scale, &weights);
+        }
+        table.scales = scales;
+        table
+    }
+
+    /// Adds the columns of one character.
+    fn add(&mut self, known: &Knowledge<'_>, at: CharacterIndex, scale: &Scale, weights: &[f32]) {
+        let steps = usize::from(scale.steps);
+        let shown: Vec<Shown> =
+            known.pack.taxon_indices().map(|taxon| scale.shown(known.cell(taxon, at))).collect();
+        let mean = mean_of(&shown, weights, steps);
+        let (right, wrong) = single(scale.misread, scale.steps);
+        let of_report = |truth: f32| wrong + (right - wrong) * truth;
+        let is_season = scale.kind == crate::pack::Kind::Month;
+        for (step, mean) in mean.iter().copied().enumerate() {
+            // A month is no reading: its weight is taken as it is.
+            let likelihood = |truth: f32| if is_season { truth } else { of_report(truth) };
+            for shown in &shown {
+                let truth = match shown {
+                    Shown::NotApplicable => 0.0,
+                    Shown::Unknown => mean,
+                    Shown::Known(chances) => chances.get(step).copied().unwrap_or(0.0),
+                };
+                let ratio = match shown {
+                    Shown::NotApplicable | Shown::Unknown => 1.0,
+                    Shown::Known(_) => likelihood(truth) / likelihood(mean),
+                };
+                self.truth.push(truth);
+                self.log.push(ratio.ln());
+                self.kin.push(if is_season { ratio.ln() } else { kin(ratio) });
+            }
+            self.mean.push(mean);
+        }
+        for (row, shown) in shown.iter().enumerate() {
+            let applies = !matches!(shown, Shown::NotApplicable);
+            self.applies.push(applies);
+            let start = row * self.columns + scale.first;
+            let Some(report) = self.report.get_mut(start..start + steps).filter(|_| applies) else {
+                continue;
+            };
+            let truth = match shown {
+                Shown::Known(chances) => chances,
+                _ => &mean,
+            };
+            let sum: f32 = truth.iter().map(|truth| of_report(*truth)).sum();
+            for (report, truth) in report.iter_mut().zip(truth) {
+                *report = of_report(*truth) / sum;
+            }
+            let bits = entropy(report);
+            if let Some(entropy) = self.entropy.get_mut(row * known.pack.characters().len() + at.get()) {
+                *entropy = bits;
+            }
+        }
+    }
+
+    pub fn taxa(&self) -> usize {
+        self.taxa
+    }
+
+    pub fn columns(&self) -> usize {
+        self.columns
+    }
+
+    pub fn scale(&self, at: CharacterIndex) -> Option<&Scale> {
+        self.scales.get(at.get())
+    }
+
+    pub fn family(&self, at: CharacterIndex) -> FamilyIndex {
+        self.scale(at).map_or(FamilyIndex(u16::MAX), |scale| scale.family)
+    }
+
+    /// The log likelihood of one sure look, by taxon: of the taxon, and of something unknown like it.
+    pub fn column(&self, column: usize) -> (&[f32], &[f32]) {
+        let range = column * self.taxa..(column + 1) * self.taxa;
+        (self.log.get(range.clone()).unwrap_or(&[]), self.kin.get(range).unwrap_or(&[]))
+    }
+
+    /// The chance that a state is there, by taxon.
+    pub fn truth(&self, column: usize) -> &[f32] {
+        self.truth.get(column * self.taxa..(column + 1) * self.taxa).unwrap_or(&[])
+    }
+
+    /// The pack's mean chance that a state is there, by step of a character.
+    pub fn mean(&self, scale: &Scale) -> &[f32] {
+        self.mean.get(scale.columns()).unwrap_or(&[])
+    }
+
+    /// Whether a character applies, by taxon.
+    pub fn applies(&self, at: CharacterIndex) -> &[bool] {
+        self.applies.get(at.get() * self.taxa..(at.get() + 1) * self.taxa).unwrap_or(&[])
+    }
+
+    /// The chance of reading each step of every character, for one taxon.
+    pub fn report(&self, taxon: TaxonIndex) -> &[f32] {
+        self.report.get(taxon.get() * self.columns..(taxon.get() + 1) * self.columns).unwrap_or(&[])
+    }
+
+    /// The entropy of the reading of every character, for one taxon, in bits.
+    pub fn entropy(&self, taxon: TaxonIndex) -> &[f32] {
+        let characters = self.scales.len();
+        self.entropy.get(taxon.get() * characters..(taxon.get() + 1) * characters).unwrap_or(&[])
+    }
+}
+
+/// The log likelihood ratio of something unknown like a taxon with this ratio.
+pub(super) fn kin(ratio: f32) -> f32 {
+    ((1.0 - STRANGENESS) * ratio + STRANGENESS).ln()
+}
+
+/// In bits.
+pub(super) fn entropy(chances: &[f32]) -> f32 {
+    chances.iter().filter(|chance| **chance > 0.0).map(|chance| -chance * chance.log2()).sum()
+}
+
+/// The mean over the taxa of which it is known, weighted by their priors.
+fn mean_of(shown: &[Shown], weights: &[f32], steps: usize) -> Vec<f32> {
+    let mut sums = vec![0.0; steps];
+    let mut total = 0.0;
+    for (shown, weight) in shown.iter().zip(weights) {
+        if let Shown::Known(chances) = shown {
+            total += weight;
+            for (sum, chance) in sums.iter_mut().zip(chances) {
+                *sum += weight * chance;
+            }
+        }
+    }
+    #[allow(clippy::cast_precision_loss)] // at most 64 steps
+    let even = 1.0 / steps.max(1) as f32;
+    sums.iter().map(|sum| if total > 0.0 { sum / total } else { even }).collect()
+}
