@@ -49,3 +49,64 @@ pub fn crate_folder(name: &str) -> PathBuf {
     let manifest = package.unwrap_or_else(|| panic!("no crate {name}"))["manifest_path"].as_str().unwrap();
     Path::new(manifest).parent().unwrap().to_owned()
 }
+
+/// Draws a small picture like no other, at a path whose folder is made at need.
+///
+/// # Errors
+/// If the disk refuses.
+pub fn draw(path: &Path) -> std::io::Result<()> {
+    if let Some(folder) = path.parent() {
+        std::fs::create_dir_all(folder)?;
+    }
+    let name = path.file_name().unwrap_or_default().as_encoded_bytes().to_vec();
+    let pixel = |x: u32, y: u32| {
+        let byte = |salt: u32| name[((x * 5 + y * 3 + salt) as usize) % name.len()];
+        image::Rgb([byte(0), byte(1), byte(2)])
+    };
+    let picture = image::RgbImage::from_fn(12, 9, pixel);
+    let mut bytes = std::io::Cursor::new(Vec::new());
+    picture.write_to(&mut bytes, image::ImageFormat::Png).map_err(std::io::Error::other)?;
+    std::fs::write(path, bytes.into_inner())
+}
+
+/// What `keeper` said it had kept: find and photo.
+#[must_use]
+pub fn kept(output: &str) -> Vec<(String, String)> {
+    let whole = output.split_inclusive('\n').filter(|line| line.ends_with('\n'));
+    let words = whole.filter_map(|line| line.trim().strip_prefix("kept ")?.split_once(' '));
+    words.map(|(find, photo)| (find.to_owned(), photo.to_owned())).collect()
+}
+
+/// Opens a notebook, which must be whole, and asks for every find in a list.
+pub fn all_there(folder: &Path, kept: &[(String, String)]) {
+    let notebook = trug::notebook::Notebook::open(folder).unwrap();
+    let report = notebook.check(&trug::progress::Unwatched).unwrap();
+    assert!(report.ok, "{report:?}");
+    for (find, photo) in kept {
+        let found = notebook.find(find.parse().unwrap()).unwrap();
+        assert!(!found.find.deleted);
+        let photos: Vec<String> =
+            found.photos.iter().map(|p| p.photo.value.sha256.unwrap().to_string()).collect();
+        assert_eq!(photos, [photo.clone()], "find {find}");
+    }
+}
+
+/// Copies a folder with all that is in it.
+pub fn copy_folder(from: &Path, to: &Path) {
+    std::fs::create_dir_all(to).unwrap();
+    for entry in std::fs::read_dir(from).unwrap() {
+        let entry = entry.unwrap();
+        let to = to.join(entry.file_name());
+        if entry.file_type().unwrap().is_dir() {
+            copy_folder(&entry.path(), &to);
+        } else {
+            std::fs::copy(entry.path(), &to).unwrap();
+        }
+    }
+}
+
+/// The long runs are wanted.
+#[must_use]
+pub fn long() -> bool {
+    std::env::var_os("TRUG_LONG").is_some_and(|long| long == "1")
+}
