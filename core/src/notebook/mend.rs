@@ -89,10 +89,13 @@ impl Union {
     fn put_log_right(&self, log: &Log, outcome: &mut Opening) -> Result<(), Error> {
         let Self { segment, scan, lines, in_log, .. } = self;
         if self.lost > 0 {
-            let each = if self.lost == 1 { "one change is" } else { "changes are" };
+            let which = if self.lost == 1 {
+                "one change is".to_owned()
+            } else {
+                format!("{} changes are", self.lost)
+            };
             let words = format!(
-                "{} {each} damaged in both copies and lost: segment {} of device {}{}; the file is kept in aside",
-                self.lost,
+                "{which} damaged in both copies and lost: segment {} of device {}{}; the file is kept in aside",
                 segment.number,
                 segment.device,
                 scan.damage.first().map_or(String::new(), |damage| format!(", near line {}", damage.line)),

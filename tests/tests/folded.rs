@@ -1,0 +1,164 @@
+//! Folding the log afresh gives the live view's rows, on every device, whatever arrived in which order.
+
+#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)]
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use proptest::prelude::*;
+use proptest::sample::Index;
+use trug::find::{Count, Find, Ground};
+use trug::id::FindId;
+use trug::notebook::{NewFind, NewName, Notebook};
+use trug::progress::Unwatched;
+use trug::store::{Criteria, View};
+use trug_tests::long;
+
+/// What someone does on one of the devices.
+#[derive(Debug, Clone)]
+enum Step {
+    Add(u32),
+    Amend(Index, u32),
+    Empty(Index),
+    Name(Index),
+    Delete(Index),
+    Undo(Index),
+    /// Another device's log arrives.
+    Receive(usize),
+}
+
+fn steps() -> impl Strategy<Value = Vec<(usize, Step)>> {
+    let step = prop_oneof![
+        3 => (0..40u32).prop_map(Step::Add),
+        4 => (any::<Index>(), 0..40u32).prop_map(|(at, n)| Step::Amend(at, n)),
+        1 => any::<Index>().prop_map(Step::Empty),
+        2 => any::<Index>().prop_map(Step::Name),
+        1 => any::<Index>().prop_map(Step::Delete),
+        2 => any::<Index>().prop_map(Step::Undo),
+        3 => (0..3usize).prop_map(Step::Receive),
+    ];
+    prop::collection::vec((0..3usize, step), 4..24)
+}
+
+struct Devices {
+    dir: tempfile::TempDir,
+}
+
+impl Devices {
+    fn folder(&self, n: usize) -> PathBuf {
+        self.dir.path().join(format!("device-{n}"))
+    }
+
+    fn open(&self, n: usize) -> Notebook {
+        Notebook::open(&self.folder(n)).unwrap()
+    }
+
+    /// Copies another device's own segments, as a file would bring them.
+    fn receive(&self, to: usize, from: usize) {
+        drop(self.open(from));
+        let changes = self.folder(from).join("changes");
+        let Ok(devices) = fs::read_dir(changes) else { return };
+        for device in devices {
+            let device = device.unwrap();
+            if device.file_name().to_str() == Some(&own(&self.folder(to))) {
+                continue;
+            }
+            let target = self.folder(to).join("changes").join(device.file_name());
+            fs::create_dir_all(&target).unwrap();
+            for segment in fs::read_dir(device.path()).unwrap() {
+                let segment = segment.unwrap();
+                let there = target.join(segment.file_name());
+                // A segment only ever grows: a shorter copy brings nothing new.
+                let known = fs::metadata(&there).map_or(0, |m| m.len());
+                if segment.metadata().unwrap().len() > known {
+                    fs::copy(segment.path(), there).unwrap();
+                }
+            }
+        }
+    }
+}
+
+fn own(folder: &Path) -> String {
+    let identity: serde_json::Value =
+        serde_json::from_slice(&fs::read(folder.join("notebook.json")).unwrap()).unwrap();
+    identity["device"].as_str().unwrap().to_owned()
+}
+
+fn take(notebook: &Notebook, step: &Step) {
+    let finds: Vec<FindId> =
+        notebook.finds(&Criteria::default()).unwrap().iter().map(|find| find.id).collect();
+    let pick = |at: &Index| (!finds.is_empty()).then(|| *at.get(&finds));
+    let seen = |n: u32| Find { seen: Count::exactly(n).ok(), ground: Some(Ground::Chalk), ..Find::default() };
+    match step {
+        Step::Add(n) => drop(notebook.add_find(NewFind { find: seen(*n), photos: Vec::new() }).unwrap()),
+        Step::Amend(at, n) => drop(pick(at).map(|id| notebook.amend_find(id, &seen(*n), &[]).unwrap())),
+        Step::Empty(at) => {
+            drop(pick(at).map(|id| notebook.amend_find(id, &Find::default(), &["seen".into()]).unwrap()))
+        }
+        Step::Name(at) => drop(pick(at).map(|id| notebook.name_find(id, NewName::default()).unwrap())),
+        Step::Delete(at) => drop(pick(at).map(|id| notebook.delete_find(id).unwrap())),
+        // A find that came from elsewhere may have nothing left to undo.
+        Step::Undo(at) => drop(pick(at).map(|id| notebook.undo_find(id))),
+        Step::Receive(_) => {}
+    }
+}
+
+fn rows(folder: &Path) -> Vec<String> {
+    View::open(&folder.join("view.sqlite")).unwrap().logical_rows().unwrap()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: if long() { 500 } else { 40 }, ..ProptestConfig::default() })]
+
+    #[test]
+    fn live_and_fresh_are_the_same_on_every_device(steps in steps()) {
+        let devices = Devices { dir: tempfile::tempdir().unwrap() };
+        (0..3).for_each(|n| drop(devices.open(n)));
+        for (n, step) in &steps {
+            if let Step::Receive(from) = step {
+                if from != n {
+                    devices.receive(*n, *from);
+                }
+            } else {
+                take(&devices.open(*n), step);
+            }
+        }
+        for n in 0..3 {
+            let notebook = devices.open(n);
+            notebook.pause().unwrap();
+            let live = rows(&devices.folder(n));
+            notebook.resume().unwrap();
+            notebook.rebuild(&Unwatched).unwrap();
+            notebook.pause().unwrap();
+            prop_assert_eq!(&live, &rows(&devices.folder(n)), "device {}", n);
+            notebook.resume().unwrap();
+            prop_assert!(notebook.check(&Unwatched).unwrap().ok);
+        }
+        // Everything to everyone, in different orders: all see the same.
+        for (to, from) in [(0, 1), (0, 2), (2, 1), (2, 0), (1, 2), (1, 0)] {
+            devices.receive(to, from);
+        }
+        let seen: Vec<_> = (0..3).map(|n| { drop(devices.open(n)); rows(&devices.folder(n)) }).collect();
+        prop_assert_eq!(&seen[0], &seen[1]);
+        prop_assert_eq!(&seen[1], &seen[2]);
+    }
+}
+
+#[test]
+fn edits_made_without_knowledge_of_each_other_are_both_kept_and_both_shown() {
+    let devices = Devices { dir: tempfile::tempdir().unwrap() };
+    let id = devices.open(0).add_find(NewFind::default()).unwrap().id;
+    drop(devices.open(1));
+    devices.receive(1, 0);
+    let taken = |n| Find { taken: Some(n), ..Find::default() };
+    devices.open(0).amend_find(id, &taken(1), &[]).unwrap();
+    devices.open(1).amend_find(id, &taken(2), &[]).unwrap();
+    devices.receive(0, 1);
+    let found = devices.open(0).find(id).unwrap();
+    assert_eq!(found.find.disagreements.get("taken").map(Vec::len), Some(2), "{found:?}");
+    // Whoever has seen both and sets it anew settles it, here and there.
+    devices.open(0).amend_find(id, &taken(3), &[]).unwrap();
+    devices.receive(1, 0);
+    let settled = devices.open(1).find(id).unwrap();
+    assert_eq!((settled.find.value.taken, settled.find.disagreements.len()), (Some(3), 0));
+}
