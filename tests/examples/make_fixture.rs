@@ -56,7 +56,7 @@ fn main() -> Result<(), Box<dyn Error>> {
 /// A device of a later version: a kind and a field that nobody here knows.
 fn of_a_later_version(folder: &std::path::Path, find: RecordId) -> Result<(), Box<dyn Error>> {
     let device = DeviceId::new();
-    let later = |kind: &str, record, n, field: &str, value: serde_json::Value| {
+    let later = |kind: &str, record, n: i64, field: &str, value: serde_json::Value| {
         Line::write(Change {
             kind: kind.into(),
             record,
