@@ -58,10 +58,12 @@ enum Noun {
 }
 
 fn main() -> ExitCode {
-    let json = std::env::args_os().any(|argument| argument == "--json");
+    // Taken out before parsing: it holds for a wrong usage too, and stands anywhere, even behind a place that begins with a minus.
+    let (flags, arguments): (Vec<_>, Vec<_>) = std::env::args_os().partition(|argument| argument == "--json");
+    let json = !flags.is_empty();
     // A full disk or a file-size limit is an answer, not a death.
-    let _ = signal_hook::flag::register(25, std::sync::Arc::default());
-    let arguments = match Arguments::try_parse() {
+    let _ = signal_hook::flag::register(SIGXFSZ, std::sync::Arc::default());
+    let arguments = match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments,
         Err(error) => return wrong_usage(&error, json),
     };
@@ -90,6 +92,9 @@ fn wrong_usage(error: &clap::Error, json: bool) -> ExitCode {
     }
     ExitCode::from(if asked { 0 } else { 2 })
 }
+
+/// "File too large": not among the names that the signal crate has. The number is the same on Linux and macOS.
+const SIGXFSZ: i32 = 25;
 
 /// What every command gives back.
 type Done = Result<Answer, Refusal>;
