@@ -20,6 +20,11 @@ impl Answer {
         Self { words: words.into(), json: serde_json::to_value(json).unwrap_or(Value::Null), good: true }
     }
 
+    /// Everything was said already.
+    pub fn silent() -> Self {
+        Self { words: String::new(), json: Value::Null, good: true }
+    }
+
     /// An answer that was given, and is bad news.
     pub fn bad_news(self) -> Self {
         Self { good: false, ..self }
@@ -27,7 +32,8 @@ impl Answer {
 
     pub fn print(&self, json: bool) -> ExitCode {
         let mut out = std::io::stdout().lock();
-        let text = if json { self.json.to_string() } else { self.words.trim_end().to_owned() };
+        let said = self.json.is_null();
+        let text = if json && !said { self.json.to_string() } else { self.words.trim_end().to_owned() };
         // A reader that has gone away has read enough.
         let _ = if text.is_empty() { Ok(()) } else { writeln!(out, "{text}") };
         ExitCode::from(u8::from(!self.good))
@@ -76,8 +82,10 @@ macro_rules! refused {
 
 refused!(
     trug::error::Error => trug::error::Error::code,
+    trug::key::stream::NotEvidence => trug::key::stream::NotEvidence::code,
     trug::place::Error => trug::place::Error::code,
     trug::find::FieldError => |_| "field",
     trug::pack::PackError => |error| error.code(),
     std::io::Error => |_| "disk",
+    serde_json::Error => |_| "json",
 );

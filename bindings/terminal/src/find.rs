@@ -5,8 +5,10 @@ use std::path::Path;
 
 use clap::{Args, Subcommand};
 use trug::find::{How, Sure};
+use trug::id::FindId;
 use trug::moment::Moment;
 use trug::notebook::{NewFind, NewName, Notebook};
+use trug::pack::Pack;
 use trug::place::Reference;
 use trug::store::{Criteria, Within};
 use trug::units::Metres;
@@ -14,6 +16,7 @@ use trug::units::Metres;
 use crate::Done;
 use crate::answer::{Answer, Refusal};
 use crate::fields::{self, Fields};
+use crate::key::{self, Answers};
 use crate::show;
 
 #[derive(Debug, Subcommand)]
@@ -43,21 +46,24 @@ pub enum Verb {
         #[command(flatten)]
         fields: Box<Fields>,
     },
-    /// Gives a find a name: somebody's word, which leaves every look-alike open.
+    /// Gives a find a name: the key's, if there are answers and no taxon; otherwise somebody's word, which leaves every
+    /// look-alike open.
     Name {
         /// The beginning of its id.
         id: String,
         /// The taxon or group; left out for "unknown".
         taxon: Option<String>,
-        /// How it was reached: sight, told, spore-print, microscope.
-        #[arg(long, default_value = "sight")]
-        how: How,
+        /// How it was reached: key, sight, told, spore-print, microscope [default: key if that names it, otherwise sight].
+        #[arg(long)]
+        how: Option<How>,
         /// How sure: guess, likely, sure.
         #[arg(long)]
         sure: Option<Sure>,
         /// Who says so.
         #[arg(long, value_name = "NAME")]
         who: Option<String>,
+        #[command(flatten)]
+        answers: Answers,
     },
     /// Marks a find as deleted; undo brings it back.
     Delete {
@@ -132,10 +138,18 @@ pub fn run(verb: Verb, folder: &Path) -> Done {
             let find = notebook.amend_find(notebook.find_beginning(&id)?, &changes, &empty)?;
             Ok(Answer::new(show::find(&find), &find))
         }
-        Verb::Name { id, taxon, how, sure, who } => {
+        Verb::Name { id, taxon, how, sure, who, answers } => {
             let id = notebook.find_beginning(&id)?;
-            let name = NewName { taxon, how: Some(how), sure, who, ..NewName::default() };
-            let named = notebook.name_find(id, name)?;
+            if taxon.is_none() && !answers.is_empty() {
+                return by_key(&notebook, id, &answers, who);
+            }
+            let evidence = match answers.is_empty() {
+                true => None,
+                false => Some(serde_json::to_value(answers.request(Pack::britain()?)?)?),
+            };
+            let how = Some(how.unwrap_or(How::Sight));
+            let named =
+                notebook.name_find(id, NewName { taxon, how, sure, who, evidence, ..NewName::default() })?;
             Ok(Answer::new(show::named(&named), &named))
         }
         Verb::Delete { id } => {
@@ -149,4 +163,25 @@ pub fn run(verb: Verb, folder: &Path) -> Done {
             Ok(Answer::new(show::find(&find), &find))
         }
     }
+}
+
+/// Lets the key name a find. What it may not name stays "unknown", with the evidence kept all the same.
+fn by_key(notebook: &Notebook, id: FindId, answers: &Answers, who: Option<String>) -> Done {
+    let pack = Pack::britain()?;
+    let request = answers.request(pack)?;
+    let evidence = request.resolve(pack)?;
+    let step = key::key(pack).step(&evidence);
+    let group = step.group.and_then(|at| pack.group(at)).map(|group| group.id.clone());
+    let one = step.named.first().and_then(|at| pack.taxon(*at)).map(|taxon| taxon.id.clone());
+    let about = pack.about();
+    let name = NewName {
+        taxon: group.or(one).filter(|_| step.status.is_named()),
+        pack: Some((about.id.clone(), about.version.clone())),
+        how: Some(How::Key),
+        evidence: Some(serde_json::to_value(&request)?),
+        who,
+        ..NewName::default()
+    };
+    let named = notebook.name_find(id, name)?;
+    Ok(Answer::new(key::told(pack, &evidence, &step), &named))
 }

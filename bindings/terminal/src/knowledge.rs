@@ -1,4 +1,4 @@
-//! `trug pack`: list, show, check, sheets.
+//! `trug pack`: list, show, check, trial, sheets.
 
 use std::fmt::Write;
 use std::fs;
@@ -13,6 +13,7 @@ use trug::pack::{
 
 use crate::Done;
 use crate::answer::{Answer, Refusal};
+use crate::trial;
 
 #[derive(Debug, Subcommand)]
 pub enum Verb {
@@ -36,6 +37,8 @@ pub enum Verb {
         #[arg(long, value_name = "DIR")]
         pack: PathBuf,
     },
+    /// Tries the key on specimens drawn from a pack and seen by people who err.
+    Trial(trial::Command),
     /// Writes sheets to print on A5: each food beside what it is taken for, and a blank one.
     Sheets {
         /// A folder for the sheets; made if there is none.
@@ -51,6 +54,7 @@ pub fn run(verb: Verb) -> Done {
         Verb::List { pack } => with(pack.as_ref(), list),
         Verb::Show { taxon, pack } => with(pack.as_ref(), |pack| show(pack, &taxon)),
         Verb::Check { pack } => check(&pack),
+        Verb::Trial(command) => with(command.pack.as_ref(), |pack| trial::run(&command, pack)),
         Verb::Sheets { out, pack } => {
             let figures = pack.as_ref().map(|folder| read_figures(folder)).transpose()?.unwrap_or_default();
             with(pack.as_ref(), |pack| print(pack, &figures, &out))
@@ -58,7 +62,7 @@ pub fn run(verb: Verb) -> Done {
     }
 }
 
-fn with(folder: Option<&PathBuf>, job: impl FnOnce(&Pack) -> Done) -> Done {
+pub fn with(folder: Option<&PathBuf>, job: impl FnOnce(&Pack) -> Done) -> Done {
     match folder {
         Some(folder) => job(&Pack::open(folder)?),
         None => job(Pack::britain()?),

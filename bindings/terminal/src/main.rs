@@ -4,12 +4,14 @@ mod answer;
 mod demo;
 mod fields;
 mod find;
+mod key;
 mod knowledge;
 mod notebook;
 mod outing;
 mod photo;
 mod place;
 mod show;
+mod trial;
 mod watch;
 
 use std::path::PathBuf;
@@ -50,7 +52,9 @@ enum Noun {
     /// The notebook itself: check, rebuild, backup, restore.
     #[command(subcommand)]
     Notebook(notebook::Verb),
-    /// What is known of fungi: list, show, check, sheets to print.
+    /// What a find may be, what it must not be taken for, and what to look at next.
+    Key(key::Command),
+    /// What is known of fungi: list, show, check, trial, sheets to print.
     #[command(subcommand)]
     Pack(knowledge::Verb),
     /// Plays an invented outing in invented woods, and leaves its notebook to explore.
@@ -74,6 +78,7 @@ fn main() -> ExitCode {
         Noun::Photo(verb) => photo::run(verb, &folder),
         Noun::Place(command) => place::run(&command),
         Noun::Notebook(verb) => notebook::run(verb, &folder),
+        Noun::Key(command) => key::run(&command),
         Noun::Pack(verb) => knowledge::run(verb),
         Noun::Demo(command) => demo::run(&command),
     };
