@@ -2,6 +2,9 @@
 //!
 //! `cargo bench -p trug --bench notebook` prints criterion's figures; `tests/measure/notebook` prints the ratios.
 
+// A benchmark that cannot set its scene has nothing to measure.
+#![allow(clippy::expect_used, missing_docs)]
+
 use std::fs;
 use std::hint::black_box;
 use std::path::{Path, PathBuf};

@@ -47,8 +47,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     drop(notebook);
     of_a_later_version(&folder, first.into())?;
     for name in ["view.sqlite", "lock", "thumbnails"] {
-        let path = folder.join(name);
-        if path.is_dir() { std::fs::remove_dir_all(path)? } else { std::fs::remove_file(path)? }
+        let leftover = folder.join(name);
+        if leftover.is_dir() { std::fs::remove_dir_all(leftover)? } else { std::fs::remove_file(leftover)? }
     }
     Ok(std::fs::remove_file(picture)?)
 }
@@ -72,7 +72,7 @@ fn of_a_later_version(folder: &std::path::Path, find: RecordId) -> Result<(), Bo
         later("meal", RecordId::new(), 0, "portions", serde_json::json!([{"who": "R.", "cooked": true}]))?,
         later("find", find, 1, "smell_of_rain", "strong".into())?,
     ];
-    let text: String = lines.iter().map(|line| format!("{}\n", line.text())).collect();
+    let text = lines.map(|line| line.text().to_owned() + "\n").concat();
     let to = folder.join("changes").join(device.to_string());
     std::fs::create_dir_all(&to)?;
     Ok(std::fs::write(to.join("000001.jsonl"), text)?)

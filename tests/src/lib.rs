@@ -87,7 +87,7 @@ pub fn all_there(folder: &Path, kept: &[(String, String)]) {
         assert!(!found.find.deleted);
         let photos: Vec<String> =
             found.photos.iter().map(|p| p.photo.value.sha256.unwrap().to_string()).collect();
-        assert_eq!(photos, [photo.clone()], "find {find}");
+        assert_eq!(photos, std::slice::from_ref(photo), "find {find}");
     }
 }
 

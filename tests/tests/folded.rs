@@ -93,7 +93,7 @@ fn take(notebook: &Notebook, step: &Step) {
         Step::Add(n) => drop(notebook.add_find(NewFind { find: seen(*n), photos: Vec::new() }).unwrap()),
         Step::Amend(at, n) => drop(pick(at).map(|id| notebook.amend_find(id, &seen(*n), &[]).unwrap())),
         Step::Empty(at) => {
-            drop(pick(at).map(|id| notebook.amend_find(id, &Find::default(), &["seen".into()]).unwrap()))
+            drop(pick(at).map(|id| notebook.amend_find(id, &Find::default(), &["seen".into()]).unwrap()));
         }
         Step::Name(at) => drop(pick(at).map(|id| notebook.name_find(id, NewName::default()).unwrap())),
         Step::Delete(at) => drop(pick(at).map(|id| notebook.delete_find(id).unwrap())),

@@ -143,10 +143,8 @@ pub fn run(verb: Verb, folder: &Path) -> Done {
             if taxon.is_none() && !answers.is_empty() {
                 return by_key(&notebook, id, &answers, who);
             }
-            let evidence = match answers.is_empty() {
-                true => None,
-                false => Some(serde_json::to_value(answers.request(Pack::britain()?)?)?),
-            };
+            let request = (!answers.is_empty()).then(|| answers.request(Pack::britain()?)).transpose()?;
+            let evidence = request.map(serde_json::to_value).transpose()?;
             let how = Some(how.unwrap_or(How::Sight));
             let named =
                 notebook.name_find(id, NewName { taxon, how, sure, who, evidence, ..NewName::default() })?;

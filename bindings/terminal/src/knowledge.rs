@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 use std::fs;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::Subcommand;
 use serde_json::{Map, Value, json};
@@ -79,6 +79,7 @@ fn standing(standing: Standing) -> &'static str {
     }
 }
 
+#[allow(clippy::unnecessary_wraps, reason = "one job among others that may be refused")]
 fn list(pack: &Pack) -> Done {
     let mut words = String::new();
     let mut rows = Vec::new();
@@ -167,7 +168,7 @@ fn plain(cell: &Value) -> String {
     ["usual", "sometimes", "rare"].iter().filter_map(|name| part(name)).collect::<Vec<_>>().join("; ")
 }
 
-fn check(folder: &PathBuf) -> Done {
+fn check(folder: &Path) -> Done {
     let problems = check_folder(folder)?;
     let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
     let words = if lines.is_empty() { "The pack keeps every rule.".to_owned() } else { lines.join("\n") };
@@ -175,7 +176,7 @@ fn check(folder: &PathBuf) -> Done {
     Ok(if lines.is_empty() { answer } else { answer.bad_news() })
 }
 
-fn print(pack: &Pack, figures: &Figures, out: &PathBuf) -> Done {
+fn print(pack: &Pack, figures: &Figures, out: &Path) -> Done {
     fs::create_dir_all(out)?;
     let sheets = sheets(pack, figures);
     for sheet in &sheets {

@@ -26,7 +26,7 @@ use answer::{Answer, Refusal};
 #[derive(Debug, Parser)]
 #[command(name = "trug", version, max_term_width = 100)]
 struct Arguments {
-    /// The notebook's folder; made if there is none [default: $TRUG_NOTEBOOK, or trug in the user's data folder].
+    /// The notebook's folder; made if there is none [default: that of `TRUG_NOTEBOOK`, or trug in the user's data folder].
     #[arg(long, global = true, value_name = "DIR")]
     notebook: Option<PathBuf>,
     /// Answer in JSON, on one line, as JSON.md describes it.

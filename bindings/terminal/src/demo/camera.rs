@@ -51,7 +51,9 @@ fn exif_block(shot: &Shot) -> io::Result<Vec<u8>> {
     ];
     let fields = fields.map(|(tag, value)| Field { tag, ifd_num: In::PRIMARY, value });
     let mut writer = Writer::new();
-    fields.iter().for_each(|field| writer.push_field(field));
+    for field in &fields {
+        writer.push_field(field);
+    }
     let mut block = Cursor::new(Vec::new());
     writer.write(&mut block, false).map_err(io::Error::other)?;
     Ok(block.into_inner())

@@ -76,7 +76,7 @@ impl Scene {
     pub fn stem(&mut self, from: (f32, f32), to: (f32, f32), thick: f32, above: Rgb, below: Rgb) {
         let mut path = PathBuilder::new();
         path.move_to(from.0, from.1);
-        path.quad_to(from.0 + (to.0 - from.0) * 0.2, (from.1 + to.1) / 2.0, to.0, to.1);
+        path.quad_to(from.0 + (to.0 - from.0) * 0.2, f32::midpoint(from.1, to.1), to.0, to.1);
         let (Some(path), Some(paint)) = (path.finish(), shaded(from, to, above, below)) else { return };
         let stroke = Stroke { width: thick, line_cap: LineCap::Round, ..Stroke::default() };
         self.0.stroke_path(&path, &paint, &stroke, Transform::identity(), None);
