@@ -1,35 +1,37 @@
 //! What the matrix itself can part: the floor under every claim that a food is told from something dangerous.
 
 use super::model::{
-    Cell, Character, CharacterIndex, Effort, FamilyIndex, Frequency, Pack, Standing, StatesCell, TaxonIndex,
+    Cell, Character, CharacterIndex, Effort, FamilyIndex, Frequency, Pack, Standing, State, StatesCell,
+    TaxonIndex,
 };
 
 impl Pack {
-    /// Whether an ordinary specimen of `food` speaks against `danger` by this character, looked at in the field.
+    /// Whether an ordinary specimen of `food` can speak against `danger` by this character, looked at in the field.
     ///
-    /// That is so if the character may part at all, every usual state of the food may, and none of them is
-    /// ever shown by the other, however rarely. From a deadly taxon it counts only if both sides have a published source.
+    /// That is so if some usual state of the food may part, and the other never shows it, however rarely.
+    /// From a deadly taxon it counts only if both statements have a published source.
     #[must_use]
-    pub fn parts(&self, character: CharacterIndex, food: TaxonIndex, danger: TaxonIndex) -> bool {
-        let (Some(looked_at), Some(other)) = (self.character(character), self.taxon(danger)) else {
-            return false;
-        };
-        let (Cell::States(ours), Cell::States(theirs)) =
-            (self.cell(food, character), self.cell(danger, character))
-        else {
-            return false;
-        };
-        let published = || self.is_published_cell(ours) && self.is_published_cell(theirs);
-        looked_at.separator
-            && looked_at.is_for_the_field()
-            && clears(looked_at, ours, theirs)
-            && (other.standing != Standing::Deadly || published())
+    pub fn can_part(&self, character: CharacterIndex, food: TaxonIndex, danger: TaxonIndex) -> bool {
+        let Some((looked_at, ours, theirs)) = self.both(character, food, danger) else { return false };
+        let deadly = self.taxon(danger).is_some_and(|danger| danger.standing == Standing::Deadly);
+        let is_sourced = |seen| !deadly || self.is_published(seen);
+        let speaks = usual(looked_at, ours, theirs).any(|usual| usual.parts && is_sourced(usual.sources));
+        speaks && (!deadly || self.is_published_cell(theirs))
     }
 
-    /// All characters by which `food` is parted from `danger`, in the pack's order.
+    /// Whether every ordinary specimen of `one` differs from all of `other` by this character, sources aside.
+    #[must_use]
+    pub fn always_parts(&self, character: CharacterIndex, one: TaxonIndex, other: TaxonIndex) -> bool {
+        self.both(character, one, other).is_some_and(|(looked_at, ours, theirs)| {
+            let mut usual = usual(looked_at, ours, theirs).peekable();
+            usual.peek().is_some() && usual.all(|usual| usual.parts)
+        })
+    }
+
+    /// All characters by which `food` can be parted from `danger`, in the pack's order.
     #[must_use]
     pub fn partings(&self, food: TaxonIndex, danger: TaxonIndex) -> Vec<CharacterIndex> {
-        self.character_indices().filter(|character| self.parts(*character, food, danger)).collect()
+        self.character_indices().filter(|character| self.can_part(*character, food, danger)).collect()
     }
 
     /// The independent families that these characters belong to.
@@ -50,6 +52,20 @@ impl Pack {
             .flatten()
             .any(|seen| seen.frequency == Frequency::Usual && self.is_published(&seen.sources))
     }
+
+    /// A character that may part two taxa in the field, and what each of them shows.
+    fn both(
+        &self,
+        character: CharacterIndex,
+        one: TaxonIndex,
+        other: TaxonIndex,
+    ) -> Option<(&Character, &StatesCell, &StatesCell)> {
+        let looked_at = self.character(character).filter(|it| it.separator && it.is_for_the_field())?;
+        match (self.cell(one, character), self.cell(other, character)) {
+            (Cell::States(ours), Cell::States(theirs)) => Some((looked_at, ours, theirs)),
+            _ => None,
+        }
+    }
 }
 
 impl Character {
@@ -60,16 +76,21 @@ impl Character {
     }
 }
 
-/// Whether every usual state of `ours` may part, and is never shown by `theirs`.
-fn clears(character: &Character, ours: &StatesCell, theirs: &StatesCell) -> bool {
-    let mut usual = 0;
-    for ((state, seen), other) in character.states.iter().zip(&ours.states).zip(&theirs.states) {
-        if seen.as_ref().is_some_and(|seen| seen.frequency == Frequency::Usual) {
-            if !state.separator || other.is_some() {
-                return false;
-            }
-            usual += 1;
-        }
-    }
-    usual > 0
+/// A usual state of one taxon.
+struct Usual<'a> {
+    /// Whether the state may part, and the other never shows it.
+    parts: bool,
+    sources: &'a super::model::Sources,
+}
+
+fn usual<'a>(
+    character: &'a Character,
+    ours: &'a StatesCell,
+    theirs: &'a StatesCell,
+) -> impl Iterator<Item = Usual<'a>> {
+    let states = character.states.iter().zip(&ours.states).zip(&theirs.states);
+    states.filter_map(|((state, seen), other): ((&State, _), _)| {
+        let seen = Option::as_ref(seen).filter(|seen| seen.frequency == Frequency::Usual)?;
+        Some(Usual { parts: state.separator && other.is_none(), sources: &seen.sources })
+    })
 }

@@ -12,7 +12,7 @@ pub(super) const FILE: &str = "characters.toml";
 const NEVER_PART: [&str; 3] = ["host", "ground", "month"];
 
 /// Veils are lost, so that their absence clears nothing.
-const VEILS: [&str; 4] = ["ring", "young-veil", "cap-warts", "volva"];
+pub(super) const VEILS: [&str; 4] = ["ring", "young-veil", "cap-warts", "volva"];
 
 pub(super) fn check(found: &mut Findings<'_>) {
     let mut figures: HashMap<&str, String> = HashMap::new();

@@ -29,7 +29,8 @@ pub(super) fn check(found: &mut Findings<'_>) {
 /// Members that a look in the field parts do not belong together.
 fn parted(found: &mut Findings<'_>, (first, first_id): (TaxonIndex, &str), other: TaxonIndex) {
     let pack = found.pack;
-    let mutual = |character| pack.parts(character, first, other) && pack.parts(character, other, first);
+    let mutual =
+        |character| pack.always_parts(character, first, other) && pack.always_parts(character, other, first);
     let parting =
         pack.character_indices().find(|character| mutual(*character)).and_then(|at| pack.character(at));
     if let (Some(character), Some(taxon)) = (parting, pack.taxon(other)) {

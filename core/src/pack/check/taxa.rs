@@ -1,6 +1,7 @@
 //! Rules for each taxon by itself.
 
 use super::Findings;
+use super::characters::VEILS;
 use crate::pack::model::{Cell, Effort, Frequency, Standing, Taxon, TaxonIndex};
 
 pub(super) fn check(found: &mut Findings<'_>) {
@@ -70,33 +71,30 @@ fn stage(found: &mut Findings<'_>, taxon: &Taxon) {
     }
 }
 
-/// What hides in the ground is asked for: a bag that stays behind when the stem is pulled clears nothing.
+/// What stays in the ground is asked for: a bag left behind when the stem is pulled clears nothing.
 fn base(found: &mut Findings<'_>, at: TaxonIndex, taxon: &Taxon) {
     let pack = found.pack;
-    let dug =
-        |character| pack.character(character).is_some_and(|character| character.effort == Effort::DigOut);
-    let hides = pack.character_indices().filter(|character| dug(*character)).find(|character| {
-        let (Some(character), Cell::States(cell)) = (pack.character(*character), pack.cell(at, *character))
-        else {
-            return false;
-        };
-        let can_be_lost = character.states.iter().any(|state| !state.separator);
-        let usually_there = character.states.iter().zip(&cell.states).any(|(state, seen)| {
-            state.separator && seen.as_ref().is_some_and(|seen| seen.frequency == Frequency::Usual)
-        });
-        can_be_lost && usually_there
-    });
-    let asked = || {
-        taxon
-            .demands
-            .iter()
-            .any(|demand| pack.character(*demand).is_some_and(|demand| demand.effort >= Effort::Cut))
-    };
-    if let Some(character) = hides.and_then(|at| pack.character(at))
-        && !asked()
+    let veils = pack
+        .character_indices()
+        .zip(&pack.characters)
+        .filter(|(_, character)| VEILS.contains(&character.id.as_str()));
+    let hidden = veils.filter(|(_, character)| character.effort == Effort::DigOut).find(
+        |(character_at, character)| {
+            let Cell::States(cell) = pack.cell(at, *character_at) else { return false };
+            character.states.iter().zip(&cell.states).any(|(state, seen)| {
+                state.separator && seen.as_ref().is_some_and(|seen| seen.frequency == Frequency::Usual)
+            })
+        },
+    );
+    let asked = taxon
+        .demands
+        .iter()
+        .any(|demand| pack.character(*demand).is_some_and(|demand| demand.effort >= Effort::Cut));
+    if let Some((_, character)) = hidden
+        && !asked
     {
         let message = format!(
-            "`{}` can be left in the ground: `demands` must name what has to be dug out or cut",
+            "`{}` can stay in the ground: `demands` must name what has to be dug out or cut",
             character.id
         );
         found.note_taxon(taxon, &format!("cells.{}", character.id), "base-not-demanded", message);

@@ -122,7 +122,7 @@ fn rows(pack: &Pack, food: TaxonIndex, danger: TaxonIndex) -> Vec<Row<'_>> {
     let indexed = pack.character_indices().zip(pack.characters());
     let mut rows: Vec<_> = indexed
         .filter(|(at, character)| character.effort != Effort::Microscope && differs(*at))
-        .map(|(at, character)| Row { at, character, parts: pack.parts(at, food, danger) })
+        .map(|(at, character)| Row { at, character, parts: pack.can_part(at, food, danger) })
         .collect();
     rows.sort_by_key(|row| (!row.parts, !row.character.separator, row.character.effort));
     rows
