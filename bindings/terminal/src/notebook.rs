@@ -55,22 +55,31 @@ pub fn run(verb: Verb, folder: &Path) -> Done {
         Verb::Backup { file } => {
             let saved = open()?.backup(&file, &watch)?;
             let words = format!(
-                "Saved: the whole log and {} photos. The file holds exact places: keep it to yourself.",
-                saved.photos
+                "Saved: the whole log and {}. The file holds exact places: keep it to yourself.",
+                counted(saved.photos, "photo")
             );
             Ok(Answer::new(words, &saved))
         }
         Verb::Restore { file } => {
             let restored = restore(&file, folder, &watch)?;
-            Ok(Answer::new(format!("Restored: the whole log and {} photos.", restored.photos), &restored))
+            Ok(Answer::new(
+                format!("Restored: the whole log and {}.", counted(restored.photos, "photo")),
+                &restored,
+            ))
         }
     }
+}
+
+/// "1 find", "2 finds".
+pub fn counted(n: u64, what: &str) -> String {
+    format!("{n} {what}{}", if n == 1 { "" } else { "s" })
 }
 
 fn words(report: &CheckReport) -> String {
     let mut text = String::new();
     let verdict = if report.ok { "Everything is whole" } else { "Something is lost or damaged" };
-    let _ = writeln!(text, "{verdict}: {} finds, {} photos.", report.finds, report.photos);
+    let (finds, photos) = (counted(report.finds, "find"), counted(report.photos, "photo"));
+    let _ = writeln!(text, "{verdict}: {finds}, {photos}.");
     for problem in &report.problems {
         let _ = writeln!(text, "  {}", problem.message);
     }
@@ -78,8 +87,8 @@ fn words(report: &CheckReport) -> String {
         let _ = writeln!(text, "  put right: {}", mended.message);
     }
     if !report.unowned.is_empty() {
-        let _ =
-            writeln!(text, "  {} photos have no find: `trug photo unowned` lists them", report.unowned.len());
+        let unowned = counted(report.unowned.len() as u64, "photo");
+        let _ = writeln!(text, "  without a find: {unowned}; `trug photo unowned` lists them");
     }
     text
 }

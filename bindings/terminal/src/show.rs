@@ -61,8 +61,7 @@ pub fn added(added: &Added) -> String {
 }
 
 pub fn photos_added(find: &str, count: usize, said: &[Warning]) -> String {
-    let photos = if count == 1 { "photo" } else { "photos" };
-    format!("{count} {photos} added to {find}\n{}", warnings(said))
+    format!("{} added to {find}\n{}", crate::notebook::counted(count as u64, "photo"), warnings(said))
 }
 
 fn details(find: &Find) -> String {
