@@ -1,6 +1,6 @@
 //! What keeping, folding, opening and asking cost, each against something that does the least that could do.
 //!
-//! `cargo bench -p trug --bench notebook` prints criterion's figures; `tests/measure/notebook` prints the ratios.
+//! `cargo bench -p trug --bench notebook` prints the figures; DEVELOPERS.md keeps the ratios.
 
 // A benchmark that cannot set its scene has nothing to measure.
 #![allow(clippy::expect_used, missing_docs)]
