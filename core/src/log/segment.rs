@@ -39,6 +39,14 @@ impl Scan {
     }
 }
 
+impl Scan {
+    /// Undamaged up to this byte at least.
+    #[must_use]
+    pub fn holds_whole(&self, bytes: u64) -> bool {
+        self.damage.is_empty() && !self.salvaged && self.whole >= bytes
+    }
+}
+
 pub(super) fn read_bytes(path: &Path, part: Range<u64>) -> io::Result<Vec<u8>> {
     let mut file = File::open(path)?;
     file.seek(SeekFrom::Start(part.start))?;

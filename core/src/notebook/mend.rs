@@ -4,11 +4,13 @@
 //! segment that lacks some of it is rewritten (the damaged file goes aside); a view that lacks some, or cannot be read,
 //! is built afresh. Only what is damaged in both copies is lost, and that is reported, change by change.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use super::Opening;
 use super::folder::Folder;
-use crate::change::Line;
+use crate::change::{ChangeId, Line};
 use crate::disk::Doing;
 use crate::error::Error;
 use crate::log::{Log, Scan, SegmentId};
@@ -56,9 +58,15 @@ impl Union {
         let known = copy.segments().get(&segment);
         let end = known.filter(|_| folded_only).map_or(u64::MAX, |known| known.bytes);
         let mut scan = log.scan(segment, 0..end).doing("read the log")?;
-        let Beyond { lines: beyond, matched, whole } = copy.beyond(segment, &scan.lines);
+        let Beyond { lines: mut beyond, matched, whole } = copy.beyond(segment, &scan.lines);
         let in_log = scan.lines.len();
         let in_view = matched + beyond.len();
+        let accounted = known.is_some_and(|known| known.lines > 0);
+        if accounted && scan.holds_whole(known.map_or(0, |known| known.bytes)) {
+            beyond.clear(); // all that the view had folded is there: these rows belong to another segment
+        } else if !accounted {
+            drop_misfiled(log, segment, &mut beyond)?;
+        }
         let mut lines = std::mem::take(&mut scan.lines);
         lines.extend(beyond);
         if !lines.is_sorted_by(|a, b| a.change.id() < b.change.id()) {
@@ -74,6 +82,11 @@ impl Union {
             scan,
             lines,
         })
+    }
+
+    /// A segment that is there or once was; a damaged row may name one that never was.
+    fn is_real(&self) -> bool {
+        self.scan.length > 0 || !self.lines.is_empty() || self.lost > 0
     }
 
     /// The log's copy is whole.
@@ -100,7 +113,10 @@ impl Union {
                 segment.device,
                 scan.damage.first().map_or(String::new(), |damage| format!(", near line {}", damage.line)),
             );
-            outcome.lost.push(Problem::new("change-lost", words));
+            let lost = Problem::new("change-lost", words);
+            if !outcome.lost.contains(&lost) {
+                outcome.lost.push(lost);
+            }
         }
         if self.log_has_all() {
             return Ok(());
@@ -114,6 +130,21 @@ impl Union {
         outcome.mended.push(Problem::new("log-mended", words));
         Ok(())
     }
+}
+
+/// A row may claim a segment of which the view keeps no account: what the log has elsewhere was only misfiled.
+fn drop_misfiled(log: &Log, claimed: SegmentId, beyond: &mut Vec<Line>) -> Result<(), Error> {
+    if beyond.is_empty() {
+        return Ok(());
+    }
+    for (segment, _) in log.segments().doing("list the log")? {
+        if segment != claimed && beyond.iter().any(|line| line.change.device == segment.device) {
+            let held = log.scan(segment, 0..u64::MAX).doing("read the log")?.lines;
+            let held: BTreeSet<ChangeId> = held.iter().map(|line| line.change.id()).collect();
+            beyond.retain(|line| !held.contains(&line.change.id()));
+        }
+    }
+    Ok(())
 }
 
 /// Every segment that either copy knows of.
@@ -151,28 +182,34 @@ pub(super) fn mend(
     let log = folder.log();
     let copy = SecondCopy::of(&folder.view());
     let all = segments(&log, &copy)?;
-    let mut outcome = Opening { lost: gaps(&all).collect(), mended: Vec::new() };
+    let mut outcome = Opening::default();
     if why_view.is_none() && !copy.is_damaged() {
         let mut view_has_all = true;
         for segment in &all {
             let union = Union::of(&log, &copy, *segment, false)?;
-            view_has_all &= union.view_has_all;
+            view_has_all &= union.view_has_all && union.is_real();
             union.put_log_right(&log, &mut outcome)?;
             progress.step("comparing both copies")?;
         }
         if view_has_all && let Ok(view) = View::open(&folder.view()) {
+            outcome.lost.extend(gaps(&all));
             return Ok((view, outcome));
         }
     }
+    let mut real = Vec::with_capacity(all.len());
     let fresh = store::build(
         &folder.view(),
         all.iter().map(|segment| {
             let union = Union::of(&log, &copy, *segment, false)?;
+            if union.is_real() {
+                real.push(*segment);
+            }
             union.put_log_right(&log, &mut outcome)?;
             Ok::<_, Error>((*segment, union.lines))
         }),
         progress,
     )?;
+    outcome.lost.extend(gaps(&real));
     let damaged = copy.is_damaged() || why_view == Some(DAMAGED);
     drop(copy);
     if folder.view().exists() {

@@ -2,8 +2,8 @@
 
 use rusqlite::{Connection, Transaction, TransactionBehavior, params};
 
-use super::{StoreError, row};
-use crate::change::{Change, Line, Stamp, fold};
+use super::{StoreError, folded, row};
+use crate::change::{Change, Line, fold};
 use crate::id::RecordId;
 use crate::log::{Appended, SegmentId};
 
@@ -13,7 +13,7 @@ pub fn fold_in(db: &mut Connection, lines: &[Line], at: Appended) -> Result<(), 
     for line in lines {
         insert(&act, line, at.segment)?;
     }
-    note_segment(&act, lines, at)?;
+    folded::note(&act, lines, at)?;
     let mut touched: Vec<_> = lines.iter().map(|line| (line.change.record, &line.change.kind)).collect();
     touched.sort_unstable();
     touched.dedup();
@@ -41,31 +41,6 @@ pub fn insert(db: &Connection, line: &Line, segment: SegmentId) -> Result<bool, 
             line.text()
         ])?;
     Ok(added > 0)
-}
-
-/// Remembers up to where a segment has been folded.
-pub fn note_segment(db: &Connection, lines: &[Line], at: Appended) -> Result<(), StoreError> {
-    let Some(last) = lines.last() else { return Ok(()) };
-    let stamp = lines.iter().map(|line| line.change.stamp).max().map_or(0, Stamp::to_bits);
-    db.prepare_cached(
-        "INSERT INTO segment(device, number, bytes, lines, stamp, last) VALUES (?1, ?2, ?3, ?4, ?5, ?6)
-         ON CONFLICT(device, number) DO UPDATE SET bytes = ?3, lines = lines + ?4, stamp = max(stamp, ?5), last = ?6",
-    )?
-    .execute(params![
-        at.segment.device.0,
-        at.segment.number,
-        row::signed(at.after),
-        row::signed(lines.len() as u64),
-        stamp,
-        ending(last.text())
-    ])?;
-    Ok(())
-}
-
-/// The last bytes of a line, hash and all.
-pub fn ending(text: &str) -> &str {
-    let from = text.len().saturating_sub(66);
-    text.get(from..).unwrap_or(text)
 }
 
 /// Folds one record from all its changes: order-free, so always right.

@@ -6,6 +6,7 @@
 mod apply;
 mod compare;
 mod error;
+mod folded;
 mod query;
 mod rebuild;
 mod row;
@@ -14,6 +15,7 @@ mod second_copy;
 
 pub use compare::differs_from_its_changes;
 pub use error::StoreError;
+pub use folded::Folded;
 pub use query::{Criteria, Record, Within};
 pub use rebuild::{Fresh, build};
 pub use second_copy::{Beyond, SecondCopy, SegmentCopy};
@@ -24,25 +26,12 @@ use rusqlite::{Connection, OpenFlags};
 
 use crate::change::{Line, Stamp};
 use crate::id::DeviceId;
-use crate::log::{Appended, SegmentId};
+use crate::log::Appended;
 
 /// The view of one notebook, open for reading and writing by one writer.
 #[derive(Debug)]
 pub struct View {
     db: Connection,
-}
-
-/// What was folded of one segment.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Folded {
-    /// The segment.
-    pub segment: SegmentId,
-    /// Up to which byte.
-    pub bytes: u64,
-    /// How many changes.
-    pub lines: u64,
-    /// The last bytes of its last line: a cheap sign that the file is still the one that was folded.
-    pub last: String,
 }
 
 impl View {
@@ -90,18 +79,7 @@ impl View {
     /// # Errors
     /// [`StoreError`].
     pub fn folded(&self) -> Result<Vec<Folded>, StoreError> {
-        let mut statement = self.db.prepare_cached(
-            "SELECT device, number, bytes, lines, last FROM segment ORDER BY device, number",
-        )?;
-        let rows = statement.query_map([], |row| {
-            Ok(Folded {
-                segment: SegmentId { device: DeviceId(row.get(0)?), number: row.get(1)? },
-                bytes: row::unsigned(row.get(2)?),
-                lines: row::unsigned(row.get(3)?),
-                last: row.get(4)?,
-            })
-        })?;
-        Ok(rows.collect::<Result<_, _>>()?)
+        folded::all(&self.db)?.into_iter().collect()
     }
 
     /// The highest stamp of one device, or of all others: where the clock goes on from.

@@ -6,7 +6,7 @@ use std::{fs, io};
 use rusqlite::{Connection, params};
 use tempfile::TempPath;
 
-use super::{StoreError, apply, row, schema};
+use super::{StoreError, apply, folded, row, schema};
 use crate::change::{Change, Line, fold};
 use crate::disk::DiskError;
 use crate::id::RecordId;
@@ -93,7 +93,7 @@ fn take_segment(db: &Connection, segment: SegmentId, lines: &[Line]) -> Result<(
         apply::insert(db, line, segment)?;
     }
     let after = lines.iter().map(|line| line.text().len() as u64 + 1).sum();
-    apply::note_segment(db, lines, Appended { segment, before: 0, after })
+    folded::note(db, lines, Appended { segment, before: 0, after })
 }
 
 /// Folds every record that `from` holds changes of into the tables of `to`.

@@ -18,7 +18,7 @@ CREATE UNIQUE INDEX change_by_record ON change(record, stamp, device);
 CREATE TABLE segment(
   device BLOB NOT NULL, number INTEGER NOT NULL,
   bytes INTEGER NOT NULL, lines INTEGER NOT NULL, stamp INTEGER NOT NULL, last TEXT NOT NULL,
-  PRIMARY KEY(device, number)) STRICT, WITHOUT ROWID;
+  seal INTEGER NOT NULL, PRIMARY KEY(device, number)) STRICT, WITHOUT ROWID;
 
 CREATE TABLE record(
   n INTEGER PRIMARY KEY,

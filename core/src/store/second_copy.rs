@@ -1,11 +1,12 @@
 //! The changes that a view holds, read row by row, so that a damaged page costs only the rows on it.
 
-use std::collections::{BTreeMap, HashSet};
+use std::collections::{BTreeMap, HashMap};
 use std::path::Path;
 
 use rusqlite::{Connection, OpenFlags};
+use uuid::Uuid;
 
-use super::{StoreError, row};
+use super::{StoreError, folded};
 use crate::change::Line;
 use crate::id::DeviceId;
 use crate::log::SegmentId;
@@ -58,20 +59,22 @@ impl SecondCopy {
     }
 
     fn list_segments(&mut self, db: &Connection) -> Result<(), StoreError> {
-        let mut statement = db.prepare("SELECT device, number, bytes, lines FROM segment")?;
-        let mut rows = statement.query([])?;
-        while let Some(next) = rows.next()? {
-            let segment = SegmentId { device: DeviceId(next.get(0)?), number: next.get(1)? };
-            let copy = self.segments.entry(segment).or_default();
-            copy.bytes = row::unsigned(next.get(2)?);
-            copy.lines = row::unsigned(next.get(3)?);
+        for row in folded::all(db)? {
+            let Ok(folded) = row else {
+                self.damaged = true;
+                continue;
+            };
+            let copy = self.segments.entry(folded.segment).or_default();
+            (copy.bytes, copy.lines) = (folded.bytes, folded.lines);
         }
         Ok(())
     }
 
     fn list_changes(&mut self, db: &Connection) -> Result<(), StoreError> {
         let mut statement = db.prepare("SELECT n, device, segment FROM change WHERE n > ?1 ORDER BY n")?;
-        let last: i64 = db.query_row("SELECT coalesce(max(n), 0) FROM change", [], |row| row.get(0))?;
+        let last = db.query_row("SELECT coalesce(max(n), 0) FROM change", [], |row| row.get(0));
+        self.damaged |= last.is_err();
+        let last: i64 = last.unwrap_or(i64::MAX);
         let mut n = 0;
         let mut failures = 0;
         // After an unreadable row, go on behind it; a damaged `last` must not make that a walk without end.
@@ -80,7 +83,11 @@ impl SecondCopy {
             loop {
                 match rows.next() {
                     Ok(Some(next)) => {
-                        n = next.get(0)?;
+                        let here: i64 = next.get(0)?;
+                        if here <= n {
+                            return Err(StoreError::Damaged); // rows that go backwards would go round for ever
+                        }
+                        n = here;
                         let at = (next.get(1), next.get(2));
                         let (Ok(device), Ok(number)) = at else {
                             self.damaged = true;
@@ -119,22 +126,60 @@ impl SecondCopy {
     pub fn beyond(&self, segment: SegmentId, log: &[Line]) -> Beyond {
         let mut found = Beyond { lines: Vec::new(), matched: 0, whole: true };
         let (Some(db), Some(copy)) = (&self.db, self.segments.get(&segment)) else { return found };
-        let in_log: HashSet<&str> = log.iter().map(Line::text).collect();
+        let in_log: HashMap<&str, &Line> = log.iter().map(|line| (line.text(), line)).collect();
         for n in &copy.rows {
-            let text = db
-                .prepare_cached("SELECT text FROM change WHERE n = ?1")
-                .and_then(|mut statement| statement.query_row([n], |row| row.get::<_, String>(0)));
-            match text {
+            match read_row(db, *n) {
                 // The log's line has been proved already.
-                Ok(text) if in_log.contains(text.as_str()) => found.matched += 1,
-                Ok(text) => match Line::read(&text) {
-                    Ok(line) => found.lines.push(line),
+                Ok(row) if in_log.contains_key(row.text.as_str()) => {
+                    found.matched += 1;
+                    found.whole &= in_log.get(row.text.as_str()).is_some_and(|line| row.is_filed_right(line));
+                }
+                Ok(row) => match Line::read(&row.text) {
+                    Ok(line) => {
+                        found.whole &= row.is_filed_right(&line);
+                        found.lines.push(line);
+                    }
                     Err(_) => found.whole = false,
                 },
                 Err(_) => found.whole = false,
             }
         }
         found
+    }
+}
+
+/// A row of `change`, as far as it repeats what its text says.
+struct FiledLine {
+    text: String,
+    record: Uuid,
+    kind: String,
+    stamp: i64,
+    device: Uuid,
+}
+
+fn read_row(db: &Connection, n: i64) -> Result<FiledLine, rusqlite::Error> {
+    db.prepare_cached("SELECT text, record, kind, stamp, device FROM change WHERE n = ?1")?.query_row(
+        [n],
+        |row| {
+            Ok(FiledLine {
+                text: row.get(0)?,
+                record: row.get(1)?,
+                kind: row.get(2)?,
+                stamp: row.get(3)?,
+                device: row.get(4)?,
+            })
+        },
+    )
+}
+
+impl FiledLine {
+    /// The columns by which the change is found agree with what it says.
+    fn is_filed_right(&self, line: &Line) -> bool {
+        let change = &line.change;
+        self.record == change.record.0
+            && self.kind == change.kind
+            && self.stamp == change.stamp.to_bits()
+            && self.device == change.device.0
     }
 }
 
