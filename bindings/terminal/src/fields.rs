@@ -1,14 +1,14 @@
 //! The fields of a find as a person types them.
 
-use std::ffi::OsString;
-use std::path::PathBuf;
+use std::ffi::{OsStr, OsString};
+use std::path::Path;
 use std::str::FromStr;
 
 use clap::Args;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 use trug::find::{
-    Count, Find, Got, Ground, Growth, Hazard, Host, Measured, Substrate, Sure, Whereabouts, Width,
+    Count, Find, Got, Ground, Growth, Hazard, Host, Measured, Stage, Substrate, Sure, Whereabouts, Width,
 };
 use trug::moment::Moment;
 use trug::notebook::{NewPhoto, Notebook};
@@ -33,7 +33,7 @@ pub struct Fields {
     /// What it grows on: fallen-branch, stump, buried-wood, soil, moss …
     #[arg(long, value_name = "SUBSTRATE")]
     on: Option<Substrate>,
-    /// The tree; "hazel?" for a guess.
+    /// The tree; "hazel?" for a guess, "hazel!" if sure of it.
     #[arg(long, value_name = "TREE", value_parser = host)]
     host: Option<Host>,
     /// The ground: chalk, acid, neutral, unknown.
@@ -51,6 +51,9 @@ pub struct Fields {
     /// How many were there: 7, or 18-22.
     #[arg(long, value_name = "COUNT")]
     seen: Option<Count>,
+    /// How many of each stage, where they were mixed: button=2,young=5,prime=3,past=1.
+    #[arg(long, value_name = "STAGE=COUNT", value_delimiter = ',', value_parser = stage)]
+    stages: Vec<(Stage, u32)>,
     /// Cap width in mm: 35, or 12-35.
     #[arg(long, value_name = "MM")]
     width: Option<Width>,
@@ -103,6 +106,7 @@ impl Fields {
             hazards: some(self.hazard),
             growth: self.growth,
             seen: self.seen,
+            stages: some(self.stages).map(|all| all.into_iter().collect()),
             width: self.width,
             measured: self.measured,
             signs: some(self.sign),
@@ -150,18 +154,50 @@ fn number(text: &str) -> Result<f64, String> {
 
 #[allow(clippy::unnecessary_wraps, reason = "the shape clap asks for")]
 fn host(text: &str) -> Result<Host, String> {
-    let tree = text.trim_end_matches('?');
-    let sure = if tree.len() < text.len() { Sure::Guess } else { Sure::Likely };
+    let text = text.trim();
+    let marked = [('?', Sure::Guess), ('!', Sure::Sure)]
+        .into_iter()
+        .find_map(|(mark, sure)| text.strip_suffix(mark).map(|tree| (tree, sure)));
+    let (tree, sure) = marked.unwrap_or((text, Sure::Likely));
     Ok(Host { tree: tree.trim().to_owned(), sure })
 }
 
+fn stage(text: &str) -> Result<(Stage, u32), String> {
+    let (stage, count) = text.split_once('=').ok_or("write it like button=2,prime=5")?;
+    let stage = stage.parse().map_err(|error: trug::words::UnknownWord| error.to_string())?;
+    Ok((stage, count.trim().parse().map_err(|_| format!("{count:?} is not a count: write a whole number"))?))
+}
+
 /// `FILE`, or `ROLE:FILE`. A file whose name begins like a role and a colon is given as `./role:…`.
-pub fn photo(given: &OsString) -> NewPhoto {
-    let named = given.to_str().and_then(|text| text.split_once(':'));
-    if let Some((role, path)) = named
-        && let Ok(role) = role.parse::<Role>()
-    {
-        return NewPhoto { path: PathBuf::from(path), role };
+pub fn photo(given: &OsString) -> Result<NewPhoto, Refusal> {
+    let plain = || NewPhoto { path: given.into(), role: Role::Whole };
+    let Some((role, path)) = before_colon(given) else { return Ok(plain()) };
+    match role.parse::<Role>() {
+        Ok(role) => Ok(NewPhoto { path: path.into(), role }),
+        // Meant as a role, unless there is such a file; a single letter is a drive.
+        Err(error) if is_word(&role) && !Path::new(given).exists() => {
+            Err(Refusal::new("photo-role", error.to_string()))
+        }
+        Err(_) => Ok(plain()),
     }
-    NewPhoto { path: PathBuf::from(given), role: Role::Whole }
+}
+
+fn is_word(text: &str) -> bool {
+    text.len() > 1 && text.chars().all(|c| c.is_alphabetic() || matches!(c, '-' | '_' | ' '))
+}
+
+/// Parts a name at its first colon; what stands behind it need not be text.
+#[cfg(unix)]
+fn before_colon(given: &OsStr) -> Option<(String, OsString)> {
+    use std::os::unix::ffi::OsStrExt;
+    let bytes = given.as_bytes();
+    let at = bytes.iter().position(|byte| *byte == b':')?;
+    let role = std::str::from_utf8(bytes.get(..at)?).ok()?;
+    Some((role.to_owned(), OsStr::from_bytes(bytes.get(at + 1..)?).to_owned()))
+}
+
+/// Parts a name at its first colon.
+#[cfg(not(unix))]
+fn before_colon(given: &OsStr) -> Option<(String, OsString)> {
+    given.to_str()?.split_once(':').map(|(role, path)| (role.to_owned(), path.into()))
 }

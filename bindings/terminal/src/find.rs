@@ -1,13 +1,15 @@
 //! `trug find`: add, show, list, amend, name, delete, undo.
 
 use std::ffi::OsString;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
 use trug::find::{How, Sure};
 use trug::id::FindId;
+use trug::key::stream::Request;
+use trug::key::{Evidence, Step};
 use trug::moment::Moment;
-use trug::notebook::{NewFind, NewName, Notebook};
+use trug::notebook::{Named, NewFind, NewName, Notebook};
 use trug::pack::Pack;
 use trug::place::Reference;
 use trug::store::{Criteria, Within};
@@ -17,7 +19,7 @@ use crate::Done;
 use crate::answer::{Answer, Refusal};
 use crate::fields::{self, Fields};
 use crate::key::{self, Answers};
-use crate::show;
+use crate::{knowledge, show};
 
 #[derive(Debug, Subcommand)]
 pub enum Verb {
@@ -64,6 +66,9 @@ pub enum Verb {
         who: Option<String>,
         #[command(flatten)]
         answers: Answers,
+        /// A pack's folder, for the key [default: the one that is built in].
+        #[arg(long, value_name = "DIR")]
+        pack: Option<PathBuf>,
     },
     /// Marks a find as deleted; undo brings it back.
     Delete {
@@ -121,7 +126,7 @@ pub fn run(verb: Verb, folder: &Path) -> Done {
     match verb {
         Verb::Add { photo, fields } => {
             let find = fields.into_find(&notebook)?;
-            let photos = photo.iter().map(fields::photo).collect();
+            let photos = photo.iter().map(fields::photo).collect::<Result<_, _>>()?;
             let added = notebook.add_find(NewFind { find, photos })?;
             Ok(Answer::new(show::added(&added), &added))
         }
@@ -138,22 +143,35 @@ pub fn run(verb: Verb, folder: &Path) -> Done {
             let find = notebook.amend_find(notebook.find_beginning(&id)?, &changes, &empty)?;
             Ok(Answer::new(show::find(&find), &find))
         }
-        Verb::Name { id, taxon, how, sure, who, answers } => {
+        Verb::Name { id, taxon, how, sure, who, answers, pack } => {
             let id = notebook.find_beginning(&id)?;
-            if taxon.is_none() && !answers.is_empty() {
-                return by_key(&notebook, id, &answers, who);
+            if answers.is_empty() {
+                let how = Some(how.unwrap_or(How::Sight));
+                let name = NewName { taxon, how, sure, who, ..NewName::default() };
+                let named = notebook.name_find(id, name)?;
+                return Ok(Answer::new(show::named(&named), &named));
             }
-            let request = (!answers.is_empty()).then(|| answers.request(Pack::britain()?)).transpose()?;
-            let evidence = request.map(serde_json::to_value).transpose()?;
-            let how = Some(how.unwrap_or(How::Sight));
-            let named =
-                notebook.name_find(id, NewName { taxon, how, sure, who, evidence, ..NewName::default() })?;
-            Ok(Answer::new(show::named(&named), &named))
+            knowledge::with(pack.as_ref(), |pack| {
+                let request = answers.request(pack)?;
+                let Some(taxon) = taxon else {
+                    let keyed = by_key(&notebook, id, pack, &request, who)?;
+                    return Ok(Answer::new(key::told(pack, &keyed.evidence, &keyed.step), &keyed.named));
+                };
+                // What the answers say of the find comes before somebody's word for it.
+                let evidence = request.resolve(pack)?;
+                let told = key::told(pack, &evidence, &key::key(pack).step(&evidence));
+                let how = Some(how.unwrap_or(How::Sight));
+                let evidence = Some(serde_json::to_value(&request)?);
+                let name = NewName { taxon: Some(taxon), how, sure, who, evidence, ..NewName::default() };
+                let named = notebook.name_find(id, name)?;
+                Ok(Answer::new(format!("{told}\n\n{}", show::named(&named)), &named))
+            })
         }
         Verb::Delete { id } => {
             let id = notebook.find_beginning(&id)?;
             notebook.delete_find(id)?;
-            let words = format!("Deleted {id}. `trug find undo {id}` brings it back.");
+            let short = show::short(id);
+            let words = format!("Deleted {short}. `trug find undo {short}` brings it back.");
             Ok(Answer::new(words, &serde_json::json!({"id": id, "deleted": true})))
         }
         Verb::Undo { id } => {
@@ -163,10 +181,21 @@ pub fn run(verb: Verb, folder: &Path) -> Done {
     }
 }
 
+/// A find put to the key: what was answered, where that leads, and what was kept.
+pub struct Keyed {
+    pub evidence: Evidence,
+    pub step: Step,
+    pub named: Named,
+}
+
 /// Lets the key name a find. What it may not name stays "unknown", with the evidence kept all the same.
-fn by_key(notebook: &Notebook, id: FindId, answers: &Answers, who: Option<String>) -> Done {
-    let pack = Pack::britain()?;
-    let request = answers.request(pack)?;
+pub fn by_key(
+    notebook: &Notebook,
+    id: FindId,
+    pack: &Pack,
+    request: &Request,
+    who: Option<String>,
+) -> Result<Keyed, Refusal> {
     let evidence = request.resolve(pack)?;
     let step = key::key(pack).step(&evidence);
     let group = step.group.and_then(|at| pack.group(at)).map(|group| group.id.clone());
@@ -176,10 +205,10 @@ fn by_key(notebook: &Notebook, id: FindId, answers: &Answers, who: Option<String
         taxon: group.or(one).filter(|_| step.status.is_named()),
         pack: Some((about.id.clone(), about.version.clone())),
         how: Some(How::Key),
-        evidence: Some(serde_json::to_value(&request)?),
+        evidence: Some(serde_json::to_value(request)?),
         who,
         ..NewName::default()
     };
     let named = notebook.name_find(id, name)?;
-    Ok(Answer::new(key::told(pack, &evidence, &step), &named))
+    Ok(Keyed { evidence, step, named })
 }

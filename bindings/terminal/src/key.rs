@@ -37,6 +37,11 @@ pub struct Answers {
 }
 
 impl Answers {
+    /// What was seen, as it would be typed.
+    pub fn of(answers: &[&str]) -> Self {
+        Self { answer: answers.iter().map(ToString::to_string).collect(), suspect: None }
+    }
+
     pub fn is_empty(&self) -> bool {
         self.answer.is_empty() && self.suspect.is_none()
     }
@@ -93,6 +98,12 @@ pub fn run(command: &Command) -> Done {
     })
 }
 
+/// A step in two sentences: the verdict, and what is dangerous.
+pub fn brief(pack: &Pack, step: &Step) -> String {
+    let warning = words::warning(pack, step).map_or(String::new(), |warning| format!("\n{warning}"));
+    format!("{}{warning}", words::verdict(pack, step))
+}
+
 /// A step in words: the verdict, what is dangerous, what the answers say, what to look at next.
 pub fn told(pack: &Pack, evidence: &Evidence, step: &Step) -> String {
     let mut lines = vec![words::verdict(pack, step)];
@@ -145,24 +156,28 @@ fn stream(pack: &Pack, key: &Key<'_>) -> Done {
 
 /// One question after the other, until its owner has had enough.
 fn converse(pack: &Pack, key: &Key<'_>) -> Done {
+    let mut out = io::stdout().lock();
     let mut evidence = Evidence::new();
     let mut skipped = 0;
-    println!("A number for what you see (several with commas), ? if you can't tell, a last ? if unsure,");
-    println!("n another question, b take the last answer back, e explain, q stop.");
+    writeln!(
+        out,
+        "A number for what you see (several with commas), ? if you can't tell, a last ? if unsure,"
+    )?;
+    writeln!(out, "n another question, b take the last answer back, e explain, q stop.")?;
     loop {
         let step = key.step(&evidence);
-        println!("\n{}", words::verdict(pack, &step));
+        writeln!(out, "\n{}", words::verdict(pack, &step))?;
         if let Some(warning) = words::warning(pack, &step) {
-            println!("{warning}");
+            writeln!(out, "{warning}")?;
         }
         let Some(question) = step.next.get(skipped).or(step.next.first()) else { break };
         let Some(character) = pack.character(question.character) else { break };
-        println!("\n{}", asked(pack, question));
+        writeln!(out, "\n{}", asked(pack, question))?;
         for (n, state) in (1..).zip(&character.states) {
-            println!("  {n:>2}  {}", state.label);
+            writeln!(out, "  {n:>2}  {}", state.label)?;
         }
-        print!("> ");
-        io::stdout().flush()?;
+        write!(out, "> ")?;
+        out.flush()?;
         let mut line = String::new();
         if io::stdin().lock().read_line(&mut line)? == 0 {
             break;
@@ -174,13 +189,13 @@ fn converse(pack: &Pack, key: &Key<'_>) -> Done {
                 let last = evidence.answers().len().saturating_sub(1);
                 evidence.retract(last);
             }
-            "e" => println!("\n{}", told(pack, &evidence, &step)),
+            "e" => writeln!(out, "\n{}", told(pack, &evidence, &step))?,
             typed => match reply(character, typed).resolve(pack) {
                 Ok(answer) => {
                     evidence.answer(answer);
                     skipped = 0;
                 }
-                Err(error) => println!("{error}"),
+                Err(error) => writeln!(out, "{error}")?,
             },
         }
     }

@@ -41,7 +41,7 @@ pub fn run(verb: Verb, folder: &Path) -> Done {
     match verb {
         Verb::Add { find, photos } => {
             let id = notebook.find_beginning(&find)?;
-            let photos: Vec<NewPhoto> = photos.iter().map(fields::photo).collect();
+            let photos: Vec<NewPhoto> = photos.iter().map(fields::photo).collect::<Result<_, _>>()?;
             let (added, warnings) = notebook.add_photos(id, &photos)?;
             let words = show::photos_added(&id.to_string(), added.len(), &warnings);
             Ok(Answer::new(words, &json!({"id": id, "photos": added, "warnings": warnings})))

@@ -1,5 +1,6 @@
 //! Records in words for a tired person: one thing a line, labels in a column, places as grid references.
 
+use std::collections::BTreeSet;
 use std::fmt::Write;
 
 use trug::find::{Find, Whereabouts};
@@ -17,6 +18,28 @@ impl Lines {
             let _ = writeln!(self.0, "  {label:<11}{}", value.to_string()); // a String takes everything
         }
     }
+}
+
+/// The beginning of an id by which it is found again: the millisecond in which it was made.
+pub fn short(id: impl ToString) -> String {
+    beginning(&id.to_string(), MILLISECOND).to_owned()
+}
+
+/// Figures of an id that give its millisecond, dash included; five more tell those of one millisecond apart.
+const MILLISECOND: usize = 13;
+
+fn beginning(id: &str, figures: usize) -> &str {
+    id.get(..figures).unwrap_or(id)
+}
+
+/// How many figures of each id tell all of these finds apart.
+fn figures(records: &[FindRecord]) -> usize {
+    let ids: Vec<String> = records.iter().map(|record| record.id.to_string()).collect();
+    let apart = |figures: &usize| {
+        let different: BTreeSet<&str> = ids.iter().map(|id| beginning(id, *figures)).collect();
+        different.len() == ids.len()
+    };
+    [MILLISECOND, MILLISECOND + 5].into_iter().find(apart).unwrap_or(usize::MAX)
 }
 
 /// The moment as a wood's clock shows it.
@@ -57,11 +80,16 @@ pub fn added(added: &Added) -> String {
     if added.position.is_none() {
         lines.line("where", Some("not known: `trug find amend … --place REF` adds it"));
     }
-    format!("Kept {}\n{}{}", added.id, lines.0, warnings(&added.warnings))
+    format!("Kept {}\n{}{}", short(added.id), lines.0, warnings(&added.warnings))
 }
 
 pub fn photos_added(find: &str, count: usize, said: &[Warning]) -> String {
-    format!("{} added to {find}\n{}", crate::notebook::counted(count as u64, "photo"), warnings(said))
+    format!(
+        "{} added to {}\n{}",
+        crate::notebook::counted(count as u64, "photo"),
+        short(find),
+        warnings(said)
+    )
 }
 
 fn details(find: &Find) -> String {
@@ -90,8 +118,8 @@ fn details(find: &Find) -> String {
     lines.line("taken", find.taken.map(|n| format!("{n}{weight}")));
     lines.line("for study", find.specimens);
     lines.line("note", find.note.as_ref());
-    lines.line("outing", find.outing);
-    lines.line("patch", find.patch);
+    lines.line("outing", find.outing.map(short));
+    lines.line("patch", find.patch.map(short));
     lines.0
 }
 
@@ -111,7 +139,7 @@ pub fn find(record: &FindRecord) -> String {
         let values: Vec<String> = values.iter().map(ToString::to_string).collect();
         lines.line("disagree", Some(format!("{field}: {}", values.join(" or "))));
     }
-    format!("Find {}{gone}\n{}", record.id, lines.0)
+    format!("Find {}{gone}\n{}", short(record.id), lines.0)
 }
 
 /// A name with its bearer: a word on sight is that person's, and no more.
@@ -136,7 +164,10 @@ pub fn finds(records: &[FindRecord]) -> String {
     if records.is_empty() {
         return "No finds.".to_owned();
     }
+    let figures = figures(records);
     records.iter().fold(String::new(), |mut text, record| {
+        let id = record.id.to_string();
+        let id = beginning(&id, figures);
         let find = &record.find.value;
         let at = find.at.map_or_else(|| "no time".to_owned(), moment);
         let place = find.position.as_ref().map_or_else(|| "no place".to_owned(), place);
@@ -146,7 +177,7 @@ pub fn finds(records: &[FindRecord]) -> String {
         let name = name.unwrap_or_else(|| "not named".to_owned());
         let seen = find.seen.map_or(String::new(), |seen| format!(", {seen} seen"));
         let taken = find.taken.map_or(String::new(), |taken| format!(", {taken} taken"));
-        let _ = writeln!(text, "{}  {at}  {place:<28}  {name}{seen}{taken}", record.id);
+        let _ = writeln!(text, "{id}  {at}  {place:<30}  {name}{seen}{taken}");
         text
     })
 }
@@ -160,5 +191,5 @@ pub fn outing(record: &OutingRecord) -> String {
     lines.line("may I pick", outing.permission);
     lines.line("with", outing.people.as_ref().map(|people| people.join(", ")));
     lines.line("note", outing.note.as_ref());
-    format!("Outing {}\n{}", record.id, lines.0)
+    format!("Outing {}\n{}", short(record.id), lines.0)
 }

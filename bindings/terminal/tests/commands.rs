@@ -2,61 +2,10 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)]
 
-use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+mod desk;
 
+use desk::{Desk, picture};
 use serde_json::Value;
-
-struct Desk(tempfile::TempDir);
-
-impl Desk {
-    fn new() -> Self {
-        Self(tempfile::tempdir().unwrap())
-    }
-
-    fn path(&self, name: &str) -> PathBuf {
-        self.0.path().join(name)
-    }
-
-    fn trug(&self, arguments: &[&str]) -> Output {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_trug"));
-        command
-            .current_dir(self.0.path())
-            .env("TRUG_NOTEBOOK", self.path("notebook"))
-            .env("TZ", "Europe/London");
-        command.args(arguments).output().unwrap()
-    }
-
-    /// What it says when all is well.
-    fn say(&self, arguments: &[&str]) -> String {
-        let output = self.trug(arguments);
-        let errors = String::from_utf8_lossy(&output.stderr);
-        assert_eq!((output.status.code(), errors.as_ref()), (Some(0), ""), "{arguments:?}");
-        String::from_utf8(output.stdout).unwrap()
-    }
-
-    fn json(&self, arguments: &[&str]) -> Value {
-        let said = self.say(&[arguments, &["--json"]].concat());
-        assert_eq!(said.lines().count(), 1, "one line");
-        serde_json::from_str(&said).unwrap()
-    }
-
-    /// Code and message of a refusal, and the exit code.
-    fn refused(&self, arguments: &[&str]) -> (i32, String, String) {
-        let output = self.trug(&[&["--json"], arguments].concat());
-        let error: Value = serde_json::from_slice(&output.stderr).unwrap();
-        let text = |name: &str| error["error"][name].as_str().unwrap().to_owned();
-        assert!(output.stdout.is_empty());
-        (output.status.code().unwrap(), text("code"), text("message"))
-    }
-}
-
-fn picture(path: &Path) {
-    let drawn = image::RgbImage::from_fn(40, 30, |x, y| {
-        image::Rgb([u8::try_from(x * 5).unwrap(), u8::try_from(y * 7).unwrap(), 90])
-    });
-    drawn.save(path).unwrap();
-}
 
 #[test]
 fn a_find_is_added_shown_listed_amended_named_deleted_and_brought_back() {
@@ -147,10 +96,11 @@ fn what_is_said_to_people_reads_as_it_should() {
         "2",
     ]);
     let id = added["id"].as_str().unwrap();
+    let short = &id[..13];
     assert_eq!(
-        desk.say(&["find", "show", id]),
+        desk.say(&["find", "show", short]),
         format!(
-            "Find {id}\n  when       2026-10-18 14:05\n  where      SU 38500 14500 ± 707 m (typed)\n  seen       7\n  taken      2\n"
+            "Find {short}\n  when       2026-10-18 14:05\n  where      SU 38500 14500 ± 707 m (typed)\n  seen       7\n  taken      2\n"
         )
     );
     assert_eq!(
@@ -159,7 +109,7 @@ fn what_is_said_to_people_reads_as_it_should() {
     );
     assert_eq!(
         desk.say(&["find", "list"]),
-        format!("{id}  2026-10-18 14:05  SU 38500 14500 ± 707 m (typed)  velvet-shank, 7 seen, 2 taken\n")
+        format!("{short}  2026-10-18 14:05  SU 38500 14500 ± 707 m (typed)  velvet-shank, 7 seen, 2 taken\n")
     );
 }
 
@@ -301,10 +251,13 @@ fn a_name_that_is_no_text_is_a_file_like_any_other() {
     let name = std::ffi::OsStr::from_bytes(b"caf\xe9.jpg");
     picture(&desk.path("a.jpg"));
     std::fs::copy(desk.path("a.jpg"), desk.0.path().join(name)).unwrap();
-    let mut command = Command::new(env!("CARGO_BIN_EXE_trug"));
-    command.current_dir(desk.0.path()).env("TRUG_NOTEBOOK", desk.path("notebook"));
-    let output = command.args(["--json", "find", "add", "--photo"]).arg(name).output().unwrap();
+    let with_role = std::ffi::OsStr::from_bytes(b"cut:caf\xe9.jpg");
+    let mut command = desk.command();
+    command.args(["--json", "find", "add", "--photo"]).arg(name).arg("--photo").arg(with_role);
+    let output = command.output().unwrap();
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let added: Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!((&added["photos"][0]["role"], &added["photos"][1]["role"]), (&"whole".into(), &"cut".into()));
 }
 
 #[test]
@@ -312,9 +265,15 @@ fn the_demo_leaves_a_whole_notebook_and_overwrites_nothing() {
     let desk = Desk::new();
     let told = desk.say(&["demo", "--into", "outing"]);
     assert!(told.starts_with("An invented outing in invented woods."), "{told}");
+    for said in ["Not settled. Funeral bell still fits.", "Fits velvet shank.", "Fits elf cups, a group"] {
+        assert!(told.contains(said), "{said}: {told}");
+    }
     assert!(told.contains("If in any doubt, leave it."));
     let list = desk.json(&["--notebook", "outing/notebook", "find", "list"]);
     assert_eq!(list.as_array().unwrap().len(), 3);
+    let last =
+        |find: usize| list[find]["determinations"].as_array().unwrap().last().unwrap()["taxon"].clone();
+    assert_eq!([last(0), last(1), last(2)], ["velvet-shank".into(), "elf-cups".into(), Value::Null]);
     assert_eq!(desk.json(&["--notebook", "outing/notebook", "notebook", "check"])["ok"], true);
     assert_eq!(desk.refused(&["demo", "--into", "outing"]).1, "in-the-way");
 }

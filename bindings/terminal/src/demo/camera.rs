@@ -7,15 +7,12 @@ use exif::{Field, In, Rational, SRational, Tag, Value};
 use image::{DynamicImage, ImageFormat};
 use jiff::civil::DateTime;
 
-/// What the camera notes: when, by a clock one hour ahead of UTC, and where.
+/// What the camera notes: when, by a clock at UTC, as Britain's are in winter, and where.
 pub struct Shot {
     pub at: DateTime,
     pub latitude: f64,
     pub longitude: f64,
 }
-
-/// Seconds that the camera's clock is ahead of UTC: British summer time.
-const AHEAD: i64 = 3600;
 
 /// The picture as a file.
 pub fn jpeg(picture: &DynamicImage, shot: &Shot) -> io::Result<Vec<u8>> {
@@ -29,16 +26,15 @@ pub fn jpeg(picture: &DynamicImage, shot: &Shot) -> io::Result<Vec<u8>> {
 }
 
 fn exif_block(shot: &Shot) -> io::Result<Vec<u8>> {
-    let utc = shot.at.checked_sub(jiff::SignedDuration::from_secs(AHEAD)).map_err(io::Error::other)?;
     let text = |at: DateTime, format: &str| Value::Ascii(vec![at.strftime(format).to_string().into_bytes()]);
     let whole = |n: i8| Rational { num: u32::from(n.unsigned_abs()), denom: 1 };
-    let clock = vec![whole(utc.hour()), whole(utc.minute()), whole(utc.second())];
+    let clock = vec![whole(shot.at.hour()), whole(shot.at.minute()), whole(shot.at.second())];
     let letter = |text: &str| Value::Ascii(vec![text.as_bytes().to_vec()]);
     let fields = [
         (Tag::Orientation, Value::Short(vec![1])),
         (Tag::Make, letter("Invented")),
         (Tag::DateTimeOriginal, text(shot.at, "%Y:%m:%d %H:%M:%S")),
-        (Tag::OffsetTimeOriginal, letter("+01:00")),
+        (Tag::OffsetTimeOriginal, letter("+00:00")),
         (Tag::ExposureBiasValue, Value::SRational(vec![SRational { num: 0, denom: 1 }])),
         (Tag::GPSVersionID, Value::Byte(vec![2, 3, 0, 0])),
         (Tag::GPSLatitudeRef, letter(if shot.latitude < 0.0 { "S" } else { "N" })),
@@ -46,7 +42,7 @@ fn exif_block(shot: &Shot) -> io::Result<Vec<u8>> {
         (Tag::GPSLongitudeRef, letter(if shot.longitude < 0.0 { "W" } else { "E" })),
         (Tag::GPSLongitude, degrees(shot.longitude)),
         (Tag::GPSTimeStamp, Value::Rational(clock)),
-        (Tag::GPSDateStamp, text(utc, "%Y:%m:%d")),
+        (Tag::GPSDateStamp, text(shot.at, "%Y:%m:%d")),
         (Tag::GPSHPositioningError, Value::Rational(vec![Rational { num: 6, denom: 1 }])),
     ];
     let fields = fields.map(|(tag, value)| Field { tag, ifd_num: In::PRIMARY, value });

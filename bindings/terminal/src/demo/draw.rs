@@ -15,13 +15,19 @@ type Rgb = (u8, u8, u8);
 pub struct Scene(Pixmap);
 
 impl Scene {
-    /// A floor of leaves under a dim sky of trunks.
-    pub fn new(ground: Rgb, light: Rgb) -> Option<Self> {
+    /// A bare ground, lit from above: a table, a board.
+    pub fn bare(ground: Rgb, light: Rgb) -> Option<Self> {
         let mut scene = Self(Pixmap::new(WIDTH, HEIGHT)?);
         let whole = Rect::from_xywh(0.0, 0.0, 1600.0, 1200.0)?;
         let paint = shaded((0.0, 0.0), (0.0, 1200.0), light, ground)?;
         scene.0.fill_rect(whole, &paint, Transform::identity(), None);
-        for n in 0..260_u16 {
+        Some(scene)
+    }
+
+    /// A floor of leaves under a dim sky.
+    pub fn new(ground: Rgb, light: Rgb) -> Option<Self> {
+        let mut scene = Self::bare(ground, light)?;
+        for n in 0..320_u16 {
             let (x, y) = (scatter(n, 1) * 1600.0, 500.0 + scatter(n, 2) * 700.0);
             let leaf = darker(mixed(ground, light, scatter(n, 3)), 0.8);
             let turn = Transform::from_rotate_at(scatter(n, 4) * 180.0, x, y);
@@ -147,12 +153,39 @@ pub fn underside(gills: Rgb) -> Option<Scene> {
 
 /// A print on dark and on white paper, to tell white from cream.
 pub fn print(spores: Rgb) -> Option<Scene> {
-    let mut scene = Scene::new((120, 96, 70), (170, 150, 120))?;
+    let mut scene = Scene::bare((120, 96, 70), (170, 150, 120))?;
     scene.sheet(180.0, 180.0, 620.0, 840.0, (28, 30, 36));
     scene.sheet(800.0, 180.0, 620.0, 840.0, (244, 242, 236));
-    for ring in 0..9_u8 {
-        let r = f32::from(ring) * 34.0;
-        scene.rays(800.0, 600.0, 40.0 + r, 66.0 + r, spores, 90);
+    scene.rays(800.0, 600.0, 70.0, 360.0, spores, 120);
+    for n in 0..900_u16 {
+        // Dust that drifted past the gills' edges.
+        let (sin, cos) = (scatter(n, 7) * std::f32::consts::TAU).sin_cos();
+        let out = 70.0 + scatter(n, 8).sqrt() * 320.0;
+        scene.oval_turned(800.0 + cos * out, 600.0 + sin * out, 3.0, 3.0, spores, Transform::identity());
+    }
+    Some(scene)
+}
+
+/// The foot of the tuft, dug out: dark velvety stems that run together, soil on them, a rule beside them.
+pub fn base() -> Option<Scene> {
+    let mut scene = Scene::new((70, 56, 40), (112, 106, 90))?;
+    for (x, lean) in [(560.0, -0.2), (690.0, -0.1), (800.0, 0.0), (920.0, 0.1), (1040.0, 0.2)] {
+        scene.stem(
+            (x + lean * 300.0, 120.0),
+            (800.0 + lean * 380.0, 900.0),
+            74.0,
+            (196, 140, 66),
+            (38, 24, 18),
+        );
+    }
+    for n in 0..70_u16 {
+        let (x, y) = (690.0 + scatter(n, 9) * 220.0, 860.0 + scatter(n, 10) * 110.0);
+        scene.ball(x, y, 16.0, 11.0, (62, 46, 32));
+    }
+    scene.sheet(1240.0, 160.0, 120.0, 880.0, (236, 226, 196));
+    for n in 0..45_u8 {
+        let long = if n % 5 == 0 { 70.0 } else { 36.0 };
+        scene.sheet(1240.0, 170.0 + f32::from(n) * 19.5, long, 3.0, (40, 36, 30));
     }
     Some(scene)
 }
@@ -232,7 +265,12 @@ fn darker(colour: Rgb, share: f32) -> Rgb {
     mixed((0, 0, 0), colour, share)
 }
 
-/// The same disorder every time: steps of irrational length.
+/// The same disorder every time, from 0 to 1: bits mixed until no row or column is left in them.
 fn scatter(n: u16, salt: u16) -> f32 {
-    (f32::from(n + 1) * (0.618_034 + f32::from(salt) * 0.137)).fract()
+    let mut bits = (u32::from(n) << 16 | u32::from(salt)).wrapping_mul(0x9e37_79b1);
+    bits = (bits ^ (bits >> 15)).wrapping_mul(0x85eb_ca6b);
+    bits = (bits ^ (bits >> 13)).wrapping_mul(0xc2b2_ae35);
+    #[allow(clippy::cast_possible_truncation, reason = "half of the bits are enough")]
+    let some = (bits >> 16) as u16;
+    f32::from(some) / f32::from(u16::MAX)
 }

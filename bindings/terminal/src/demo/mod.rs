@@ -7,25 +7,62 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use jiff::civil::{DateTime, date};
+use jiff::civil::{Date, DateTime, date};
 use serde_json::json;
 use trug::find::{Count, Find, Ground, Growth, Host, How, Measured, Substrate, Sure, Width};
 use trug::id::FindId;
 use trug::moment::Moment;
 use trug::notebook::{NewFind, NewName, NewPhoto, Notebook};
 use trug::outing::{Outing, Permission};
+use trug::pack::Pack;
 use trug::photo::Role;
 use trug::store::Criteria;
-use trug::units::{Grams, Millimetres};
+use trug::units::Millimetres;
 
 use crate::Done;
 use crate::answer::{Answer, Refusal};
+use crate::find::by_key;
+use crate::key::{self, Answers};
 use crate::show;
 use camera::Shot;
 use draw::Scene;
 
 /// The woods are invented, so they stand where no wood can: on the water of the Wash.
 const HARROW_SHAW: (f64, f64) = (52.930_0, 0.260_0);
+
+/// Midwinter, when cups, ears and velvet shanks are out.
+const DAY: Date = date(2026, 1, 17);
+
+/// What was seen of the tuft in the wood.
+const TUFT: [&str; 14] = [
+    "form=gilled",
+    "growth=tuft",
+    "substrate=stump",
+    "host=oak",
+    "month=1",
+    "cap-colour=orange",
+    "cap-viscid=slimy",
+    "cap-width=18-46",
+    "gill-attachment=adnate",
+    "gill-colour-mature=cream",
+    "stem-colour=two-toned",
+    "stem-surface=velvety",
+    "stem-flesh=tough",
+    "ring=absent",
+];
+/// What was seen of the cups.
+const CUPS: [&str; 8] = [
+    "form=cup",
+    "substrate=branch",
+    "host=hazel?",
+    "ground=chalk",
+    "month=1",
+    "cap-colour=red",
+    "cup-inside=smooth",
+    "cup-outside=felted",
+];
+/// What a glance in the rain showed of the ears.
+const EARS: [&str; 4] = ["form=ear", "host=elder", "cap-colour=brown", "texture=rubbery,gelatinous"];
 
 #[derive(Debug, Args)]
 pub struct Command {
@@ -63,13 +100,13 @@ pub fn run(command: &Command) -> Done {
 
 impl Tale {
     fn tell(&mut self, words: impl Into<String>) {
-        self.told.push(words.into());
+        self.told.push(words.into().trim_end().to_owned());
     }
 
     fn outing(&mut self) -> Result<(), Refusal> {
         self.tell("An invented outing in invented woods. People, places and finds are made up; the photographs are drawn.");
         let outing = self.notebook.start_outing(Outing {
-            start: Some(moment(date(2026, 10, 18).at(13, 30, 0, 0))?),
+            start: Some(moment(DAY.at(13, 30, 0, 0))?),
             place: Some("Harrow Shaw and Lidgate Hanger (invented)".into()),
             permission: Some(Permission::Permitted),
             people: Some(vec!["R.".into()]),
@@ -79,17 +116,18 @@ impl Tale {
         self.tuft()?;
         self.cups()?;
         self.ears()?;
-        let end = moment(date(2026, 10, 18).at(16, 10, 0, 0))?;
+        let end = moment(DAY.at(16, 10, 0, 0))?;
         let outing = self.notebook.end_outing(Some(end))?;
         self.tell(format!("Home before dark.\n{}", show::outing(&outing)));
         Ok(())
     }
 
     fn tuft(&mut self) -> Result<(), Refusal> {
-        self.tell("A tuft on a fallen oak. Two photographs, and it exists; the rest can wait.");
+        self.tell("A tuft on a fallen oak. Three photographs, and it exists; the rest can wait.");
         let photos = vec![
             self.shoot("tuft", Role::Whole, draw::tuft(), (0, 0, 40))?,
             self.shoot("underside", Role::Underside, draw::underside((246, 236, 206)), (0, 0, 55))?,
+            self.shoot("base", Role::StemBase, draw::base(), (0, 1, 20))?,
         ];
         let id = self.keep(Find::default(), photos)?;
         self.tell("Cold hands: the details one by one, each kept at once.");
@@ -111,7 +149,7 @@ impl Tale {
             "  seen       {}",
             find.find.value.seen.map_or_else(String::new, |n| n.to_string())
         ));
-        self.tell("R. has a name for it, on sight. It is kept as R.'s word; a spore print has to wait for the night.");
+        self.tell("R. has a name for it, on sight. It is kept as R.'s word.");
         let name = NewName {
             taxon: Some("velvet-shank".into()),
             how: Some(How::Sight),
@@ -121,14 +159,17 @@ impl Tale {
         };
         let named = self.notebook.name_find(id, name)?;
         self.tell(show::named(&named));
+        self.ask("What does the key say, from what can be seen here?", id, &TUFT)?;
+        self.tell("So none for the basket. One goes home for a print, apart from everything else.");
         self.notebook.amend_find(id, &Find { specimens: Some(1), ..Find::default() }, &[])?;
         let print = self.shoot("print", Role::SporePrint, draw::print((250, 250, 246)), (18, 20, 0))?;
         let (photos, said) = self.notebook.add_photos(id, &[print])?;
         self.tell(format!(
-            "Next morning: the print. {}",
+            "Next morning: a white print. {}",
             show::photos_added(&id.to_string(), photos.len(), &said)
         ));
-        Ok(())
+        let with_print = [&TUFT[..], &["spore-print=white"]].concat();
+        self.ask("The same answers, and the print.", id, &with_print)
     }
 
     fn cups(&mut self) -> Result<(), Refusal> {
@@ -144,23 +185,34 @@ impl Tale {
             taken: Some(0),
             ..Find::default()
         };
-        self.keep(find, photos).map(drop)
+        let id = self.keep(find, photos)?;
+        self.ask("The key, on what a closer look shows:", id, &CUPS)
     }
 
     fn ears(&mut self) -> Result<(), Refusal> {
-        self.tell("Elder by the gate, after rain.");
+        self.tell("Brown ears on elder, by the gate. It rains harder: a photograph, a glance, and on.");
         let photos = vec![self.shoot("ears", Role::Whole, draw::ears(), (2, 15, 0))?];
         let find = Find {
             on: Some(Substrate::StandingTrunk),
             host: Some(Host { tree: "elder".into(), sure: Sure::Sure }),
             seen: Count::between(18, 22).ok(),
             width: width(20.0, 60.0),
-            taken: Some(6),
-            grams: Grams::new(45.0).ok(),
-            note: Some("pliable; the dry ones left".into()),
+            taken: Some(0),
+            note: Some("look again when it is dry".into()),
             ..Find::default()
         };
-        self.keep(find, photos).map(drop)
+        let id = self.keep(find, photos)?;
+        self.ask("A glance is not enough, and the key says so:", id, &EARS)
+    }
+
+    /// Puts a find to the key, and tells what it said.
+    fn ask(&mut self, words: &str, id: FindId, answers: &[&str]) -> Result<(), Refusal> {
+        let pack = Pack::britain()?;
+        let request = Answers::of(answers).request(pack)?;
+        let keyed = by_key(&self.notebook, id, pack, &request, None)?;
+        self.tell(format!("{words}\n  {}", answers.join(", ")));
+        self.tell(key::brief(pack, &keyed.step));
+        Ok(())
     }
 
     fn keep(&mut self, find: Find, photos: Vec<NewPhoto>) -> Result<FindId, Refusal> {
@@ -180,7 +232,7 @@ impl Tale {
         let picture = scene.and_then(Scene::into_image);
         let picture = picture.ok_or_else(|| Refusal::new("drawing", "a photograph could not be drawn"))?;
         let seconds = after.0 * 3600 + after.1 * 60 + after.2;
-        let at = date(2026, 10, 18).at(13, 35, 0, 0).saturating_add(jiff::SignedDuration::from_secs(seconds));
+        let at = DAY.at(13, 35, 0, 0).saturating_add(jiff::SignedDuration::from_secs(seconds));
         // A walk of some 200 m an hour: finds lie apart, photos of one find do not.
         #[allow(clippy::cast_precision_loss, reason = "a few thousand seconds")]
         let walked = (after.0.min(3) * 3600) as f64 / 3600.0 * 0.002;
@@ -199,7 +251,7 @@ fn width(least: f64, most: f64) -> Option<Width> {
     Width::new(Millimetres::new(least).ok()?, None, Millimetres::new(most).ok()?).ok()
 }
 
-/// A time of the invented day, by a clock in British summer time.
+/// A time of the invented day, by a clock in Britain's winter time.
 fn moment(at: DateTime) -> Result<Moment, Refusal> {
-    format!("{at}+01:00").parse().map_err(|e| Refusal::new("time", format!("{e}")))
+    format!("{at}+00:00").parse().map_err(|e| Refusal::new("time", format!("{e}")))
 }
