@@ -170,7 +170,7 @@ pub fn run(verb: Verb, folder: &Path) -> Done {
         Verb::Delete { id } => {
             let id = notebook.find_beginning(&id)?;
             notebook.delete_find(id)?;
-            let short = show::short(id);
+            let short = show::short(&id);
             let words = format!("Deleted {short}. `trug find undo {short}` brings it back.");
             Ok(Answer::new(words, &serde_json::json!({"id": id, "deleted": true})))
         }

@@ -21,7 +21,7 @@ impl Lines {
 }
 
 /// The beginning of an id by which it is found again: the millisecond in which it was made.
-pub fn short(id: impl ToString) -> String {
+pub fn short(id: &(impl ToString + ?Sized)) -> String {
     beginning(&id.to_string(), MILLISECOND).to_owned()
 }
 
@@ -80,7 +80,7 @@ pub fn added(added: &Added) -> String {
     if added.position.is_none() {
         lines.line("where", Some("not known: `trug find amend … --place REF` adds it"));
     }
-    format!("Kept {}\n{}{}", short(added.id), lines.0, warnings(&added.warnings))
+    format!("Kept {}\n{}{}", short(&added.id), lines.0, warnings(&added.warnings))
 }
 
 pub fn photos_added(find: &str, count: usize, said: &[Warning]) -> String {
@@ -118,8 +118,8 @@ fn details(find: &Find) -> String {
     lines.line("taken", find.taken.map(|n| format!("{n}{weight}")));
     lines.line("for study", find.specimens);
     lines.line("note", find.note.as_ref());
-    lines.line("outing", find.outing.map(short));
-    lines.line("patch", find.patch.map(short));
+    lines.line("outing", find.outing.as_ref().map(short));
+    lines.line("patch", find.patch.as_ref().map(short));
     lines.0
 }
 
@@ -139,7 +139,7 @@ pub fn find(record: &FindRecord) -> String {
         let values: Vec<String> = values.iter().map(ToString::to_string).collect();
         lines.line("disagree", Some(format!("{field}: {}", values.join(" or "))));
     }
-    format!("Find {}{gone}\n{}", short(record.id), lines.0)
+    format!("Find {}{gone}\n{}", short(&record.id), lines.0)
 }
 
 /// A name with its bearer: a word on sight is that person's, and no more.
@@ -191,5 +191,5 @@ pub fn outing(record: &OutingRecord) -> String {
     lines.line("may I pick", outing.permission);
     lines.line("with", outing.people.as_ref().map(|people| people.join(", ")));
     lines.line("note", outing.note.as_ref());
-    format!("Outing {}\n{}", short(record.id), lines.0)
+    format!("Outing {}\n{}", short(&record.id), lines.0)
 }

@@ -250,7 +250,7 @@ fn a_name_that_is_no_text_is_a_file_like_any_other() {
     let desk = Desk::new();
     let name = std::ffi::OsStr::from_bytes(b"caf\xe9.jpg");
     picture(&desk.path("a.jpg"));
-    std::fs::copy(desk.path("a.jpg"), desk.0.path().join(name)).unwrap();
+    std::fs::copy(desk.path("a.jpg"), desk.path("").join(name)).unwrap();
     let with_role = std::ffi::OsStr::from_bytes(b"cut:caf\xe9.jpg");
     let mut command = desk.command();
     command.args(["--json", "find", "add", "--photo"]).arg(name).arg("--photo").arg(with_role);
@@ -271,9 +271,9 @@ fn the_demo_leaves_a_whole_notebook_and_overwrites_nothing() {
     assert!(told.contains("If in any doubt, leave it."));
     let list = desk.json(&["--notebook", "outing/notebook", "find", "list"]);
     assert_eq!(list.as_array().unwrap().len(), 3);
-    let last =
+    let name =
         |find: usize| list[find]["determinations"].as_array().unwrap().last().unwrap()["taxon"].clone();
-    assert_eq!([last(0), last(1), last(2)], ["velvet-shank".into(), "elf-cups".into(), Value::Null]);
+    assert_eq!([name(0), name(1), name(2)], ["velvet-shank".into(), "elf-cups".into(), Value::Null]);
     assert_eq!(desk.json(&["--notebook", "outing/notebook", "notebook", "check"])["ok"], true);
     assert_eq!(desk.refused(&["demo", "--into", "outing"]).1, "in-the-way");
 }
