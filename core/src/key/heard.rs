@@ -18,7 +18,9 @@ pub(super) struct Heard {
     pub character: CharacterIndex,
     /// The steps named by the last look that told something; empty if none did.
     pub seen: StateSet,
-    /// How many looks told something.
+    /// How many looks there were.
+    pub asked: u8,
+    /// How many of them told something.
     pub looks: u8,
     /// Whether it may speak against anything: sure, and not at odds with the look before it.
     pub firm: bool,
@@ -50,12 +52,15 @@ pub(super) fn hear(table: &Table, evidence: &Evidence, heard: &mut Vec<Heard>) {
                 family: table.family(answer.character),
                 character: answer.character,
                 seen: StateSet::default(),
+                asked: 0,
                 looks: 0,
                 firm: false,
             });
             heard.len() - 1
         });
-        let (Some(look), Some(known)) = (look(table, answer), heard.get_mut(at)) else { continue };
+        let Some(known) = heard.get_mut(at) else { continue };
+        known.asked = known.asked.saturating_add(1);
+        let Some(look) = look(table, answer) else { continue };
         known.firm = answer.sure && (known.looks == 0 || known.seen == look.seen);
         known.seen = look.seen;
         known.looks = known.looks.saturating_add(1);

@@ -8,7 +8,7 @@ use super::scale::Scale;
 use super::table::{STRANGENESS, Table};
 
 /// Taxa with less than this share of their pool's chance do not sway what is asked.
-const NEGLIGIBLE: f32 = 1e-4;
+const NEGLIGIBLE: f32 = 1e-3;
 
 /// Expected readings by column, weighted by chance: of all taxa, of the dangerous ones, and of what is to be tested.
 #[derive(Default)]

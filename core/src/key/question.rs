@@ -18,6 +18,7 @@ use super::verdict::{DANGER_UP_TO, NAMED_FROM, UNKNOWN_UP_TO, chance};
 const NEGLIGIBLE_AFRESH: f32 = 0.01;
 /// What one step towards speaking against a look-alike is worth, in bits.
 const SEPARATOR: f32 = 2.0;
+const PROGRESS: f32 = 1.0;
 /// Questions worth less than this, in bits per effort, are not asked.
 const WORTHLESS: f32 = 1e-3;
 
@@ -86,7 +87,7 @@ impl Enquiry {
                 None => {
                     self.pools.view(now.table, at.get()).map_or((0.0, 0.0), |view| value(view, now, to_go))
                 }
-                Some(before) if before.looks == 1 => self.look_afresh(now, scale, before, to_go),
+                Some(before) if before.looks == 1 && before.asked == 1 => self.look_afresh(now, scale, before, to_go),
                 Some(_) => continue,
             };
             let is_dependent = now
@@ -157,7 +158,7 @@ pub(super) fn can_be_seen(table: &Table, heard: &[Heard], scale: &Scale) -> bool
 fn value(view: View<'_>, now: &Standing<'_>, to_go: ToGo) -> (f32, f32) {
     let gain = view.gain();
     let progress = if to_go.belief > 0.0 { view.progress(to_go, now.posterior.danger) } else { 0.0 };
-    (gain, (1.0 - to_go.belief) * gain + to_go.belief * progress)
+    (gain, (1.0 - to_go.belief) * gain + to_go.belief * PROGRESS * progress)
 }
 
 fn to_go(tested: &Candidate, belief: f32, posterior: &Posterior) -> ToGo {

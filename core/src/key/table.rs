@@ -10,7 +10,7 @@ use super::reading::single;
 use super::scale::{Scale, Shown};
 
 /// Share of its characters in which something unknown is thought to differ from the known taxon most like it.
-pub(super) const STRANGENESS: f32 = 0.3;
+pub(super) const STRANGENESS: f32 = 0.5;
 
 /// Likelihoods by character and taxon, each relative to the mean over the pack, so that "not known" is 0 in logarithms.
 pub(super) struct Table {
