@@ -119,10 +119,18 @@ impl<'p> Key<'p> {
     }
 
     fn likeliest(&self, posterior: &Posterior, wanted: impl Fn(&Candidate) -> bool) -> Option<usize> {
-        let chances = self.candidates.iter().enumerate().filter(|(_, candidate)| wanted(candidate));
-        chances
-            .map(|(at, candidate)| (at, chance(candidate, posterior)))
-            .max_by(|(first, one), (second, other)| one.total_cmp(other).then(second.cmp(first)))
-            .map(|(at, _)| at)
+        let mut likeliest: Option<(usize, f32)> = None;
+        for (own, at) in posterior.chance.iter().zip(&self.candidate_of) {
+            let Some(at) = *at else { continue };
+            // Most taxa are far too unlikely, whatever stands beside them in their group.
+            let least = likeliest.map_or(-1.0, |(_, most)| most);
+            let candidate = self.candidates.get(at);
+            let Some(candidate) = candidate.filter(|it| it.members.len() > 1 || *own > least) else { continue };
+            let chance = if candidate.members.len() > 1 { chance(candidate, posterior) } else { *own };
+            if chance > least && wanted(candidate) {
+                likeliest = Some((at, chance));
+            }
+        }
+        likeliest.map(|(at, _)| at)
     }
 }

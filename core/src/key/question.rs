@@ -4,21 +4,20 @@
 
 use crate::pack::{CharacterIndex, Effort, StateIndex, TaxonIndex};
 
-use super::candidate::{Candidate, Part, Rival};
+use super::candidate::{Candidate, Part, Rival, Spoken};
 use super::evidence::StateSet;
 use super::heard::Heard;
-use super::pools::{Pools, ToGo, View};
+use super::pools::{Pools, Swaying, ToGo, View};
 use super::posterior::{DEPENDENT, Posterior};
 use super::reading::second_look;
 use super::scale::Scale;
 use super::table::{Table, entropy};
 use super::verdict::{DANGER_UP_TO, NAMED_FROM, UNKNOWN_UP_TO, chance};
 
-/// Looking afresh is worked out taxon by taxon; those with less than this share of their pool do not sway it.
-const NEGLIGIBLE_AFRESH: f32 = 0.01;
+/// Looking afresh is worked out taxon by taxon, for so many of each pool.
+const LIKELIEST: usize = 16;
 /// What one step towards speaking against a look-alike is worth, in bits.
 const SEPARATOR: f32 = 2.0;
-const PROGRESS: f32 = 1.0;
 /// Questions worth less than this, in bits per effort, are not asked.
 const WORTHLESS: f32 = 1e-3;
 
@@ -54,6 +53,11 @@ pub(super) struct Enquiry {
     pools: Pools,
     afresh: Pools,
     predicted: Vec<f32>,
+    swaying: Swaying,
+    /// The few that sway whether to look afresh.
+    likeliest: Swaying,
+    /// How far each look-alike of what is tested is spoken against.
+    spoken: Vec<Spoken>,
 }
 
 /// What looking costs, against a glance. Judged (common practice, no source), and kept close together: a question saved is
@@ -74,7 +78,12 @@ impl Enquiry {
     /// Scores every question.
     pub fn search(&mut self, now: &Standing<'_>) {
         let members = now.focus.map_or(&[][..], |(candidate, _)| &candidate.members);
-        self.pools.fill(now.table, now.chances, now.posterior.danger, members);
+        self.swaying.fill(now.table, now.chances, members);
+        self.pools.fill(now.table, &self.swaying);
+        self.likeliest.take_likeliest(&self.swaying, LIKELIEST);
+        self.spoken.clear();
+        let rivals = now.focus.into_iter().flat_map(|(tested, _)| &tested.rivals);
+        self.spoken.extend(rivals.map(|rival| rival.spoken(now.heard)));
         let to_go =
             now.focus.map(|(tested, belief)| to_go(tested, belief, now.posterior)).unwrap_or_default();
         self.scored.clear();
@@ -120,26 +129,27 @@ impl Enquiry {
         let chance_of = |states: StateSet| -> f32 {
             states.iter().filter_map(|state| own.get(state.get())).sum::<f32>() / total
         };
-        let step = |rival: &Rival| {
+        let step = |(rival, spoken): (&Rival, &Spoken)| {
             let part = rival.parts.iter().find(|part| part.character == at)?;
-            Some(step_towards(rival, part, scale, now.heard) * chance_of(part.states))
+            Some(step_towards(rival, *spoken, part, scale, now.heard) * chance_of(part.states))
         };
-        tested.rivals.iter().filter_map(step).sum()
+        tested.rivals.iter().zip(&self.spoken).filter_map(step).sum()
     }
 
     /// What a second look at an answered character is worth.
-    fn look_afresh(&mut self, now: &Standing<'_>, scale: &Scale, before: &Heard, to_go: ToGo) -> (f32, f32) {
-        let members = now.focus.map_or(&[][..], |(candidate, _)| &candidate.members);
+    fn look_afresh(
+        &mut self,
+        now: &Standing<'_>,
+        scale: &Scale,
+        before: &Heard,
+        to_go: ToGo,
+    ) -> (f32, f32) {
         self.afresh.reset(usize::from(scale.steps));
-        for ((at, chance), dangerous) in (0_u16..).map(TaxonIndex).zip(now.chances).zip(&now.table.dangerous)
-        {
-            let is_member = members.contains(&at);
-            let standing = if *dangerous { now.posterior.danger } else { 1.0 };
-            if *chance < NEGLIGIBLE_AFRESH * standing && !is_member {
-                continue;
+        for (pool, taxa) in self.likeliest.pools() {
+            for (at, chance) in taxa {
+                second_look(scale, before.seen, |step| truth(now.table, scale, *at, step), &mut self.predicted);
+                self.afresh.add(pool, &self.predicted, entropy(&self.predicted), *chance);
             }
-            second_look(scale, before.seen, |step| truth(now.table, scale, at, step), &mut self.predicted);
-            self.afresh.add(&self.predicted, entropy(&self.predicted), *chance, is_member, *dangerous);
         }
         self.afresh.whole(now.table.mean(scale)).map_or((0.0, 0.0), |view| value(view, now, to_go))
     }
@@ -158,7 +168,7 @@ pub(super) fn can_be_seen(table: &Table, heard: &[Heard], scale: &Scale) -> bool
 fn value(view: View<'_>, now: &Standing<'_>, to_go: ToGo) -> (f32, f32) {
     let gain = view.gain();
     let progress = if to_go.belief > 0.0 { view.progress(to_go, now.posterior.danger) } else { 0.0 };
-    (gain, (1.0 - to_go.belief) * gain + to_go.belief * PROGRESS * progress)
+    (gain, (1.0 - to_go.belief) * gain + to_go.belief * progress)
 }
 
 fn to_go(tested: &Candidate, belief: f32, posterior: &Posterior) -> ToGo {
@@ -174,8 +184,7 @@ fn to_go(tested: &Candidate, belief: f32, posterior: &Posterior) -> ToGo {
 }
 
 /// How much nearer a contradiction would bring a rival to being spoken against, 0 to 1.
-fn step_towards(rival: &Rival, part: &Part, scale: &Scale, heard: &[Heard]) -> f32 {
-    let spoken = rival.spoken(heard);
+fn step_towards(rival: &Rival, spoken: Spoken, part: &Part, scale: &Scale, heard: &[Heard]) -> f32 {
     let lacks = rival.lacks(spoken);
     if (lacks.demanded && part.is_demanded) || (lacks.spore_colour && part.is_spore_colour) {
         return 1.0;

@@ -6,10 +6,12 @@ use super::engine::{Assessment, Key};
 use super::evidence::Evidence;
 use super::explain::explain;
 use super::verdict::{SUSPECTED_FROM, Status};
-use super::way::in_the_way;
+use super::way::{in_the_way, parted, standing_dangers};
 
 /// How many taxa are explained, beside the suspected ones.
 const EXPLAINED: usize = 5;
+/// How many questions come with what they would part.
+const REASONED: usize = 12;
 /// A taxon less likely than this is left out of the ranking.
 const RANKED_FROM: f32 = 1e-6;
 
@@ -188,15 +190,14 @@ impl Key<'_> {
     }
 
     fn ranking(&self, now: &Assessment) -> Vec<Ranked> {
-        let all = self.pack.taxon_indices().zip(&now.chances);
-        let mut ranking: Vec<Ranked> = all
-            .filter(|(_, chance)| **chance >= RANKED_FROM)
-            .map(|(taxon, chance)| Ranked { taxon, chance: f64::from(*chance) })
-            .collect();
-        ranking.sort_unstable_by(|one, other| {
-            other.chance.total_cmp(&one.chance).then(one.taxon.cmp(&other.taxon))
-        });
-        ranking
+        // Chances are positive, so that their bits are in their order.
+        let key = |(taxon, chance): (u32, &f32)| u64::from(!chance.to_bits()) << 32 | u64::from(taxon);
+        let all = (0_u32..).zip(&now.chances).filter(|(_, chance)| **chance >= RANKED_FROM);
+        let mut ranking: Vec<u64> = all.map(key).collect();
+        ranking.sort_unstable();
+        let taxon = |key: u64| TaxonIndex(u16::try_from(key & 0xffff).unwrap_or(u16::MAX));
+        let chance = |key: u64| f64::from(f32::from_bits(!u32::try_from(key >> 32).unwrap_or(0)));
+        ranking.into_iter().map(|key| Ranked { taxon: taxon(key), chance: chance(key) }).collect()
     }
 
     fn suspected(&self, now: &Assessment) -> Vec<Suspected> {
@@ -238,16 +239,19 @@ impl Key<'_> {
     }
 
     fn questions(&self, now: &Assessment) -> Vec<Question> {
+        let dangers = standing_dangers(self, now);
         now.enquiry
             .scored
             .iter()
-            .filter_map(|scored| {
+            .enumerate()
+            .filter_map(|(rank, scored)| {
+                let parts = || parted(self, now, &dangers, scored.character);
                 Some(Question {
                     character: scored.character,
                     afresh: scored.afresh,
                     gain_bits: f64::from(scored.gain),
                     effort: *self.efforts.get(scored.character.get())?,
-                    parts: super::way::parted(self, now, scored.character),
+                    parts: (rank < REASONED).then(parts).flatten(),
                 })
             })
             .collect()

@@ -28,6 +28,8 @@ pub(super) struct Table {
     truth: Vec<f32>,
     /// Row by row: the chance of reading each step; 0 where the character does not apply.
     report: Vec<f32>,
+    /// Row by row: its logarithm, to base 2.
+    bits: Vec<f32>,
     /// Row by row: the entropy of each character's reading, in bits.
     entropy: Vec<f32>,
     /// Character by character: whether it applies to each taxon.
@@ -60,6 +62,7 @@ impl Table {
             kin: Vec::new(),
             truth: Vec::new(),
             report: vec![0.0; columns * weights.len()],
+            bits: vec![0.0; columns * weights.len()],
             entropy: vec![0.0; scales.len() * weights.len()],
             applies: Vec::new(),
             mean: Vec::new(),
@@ -115,9 +118,12 @@ impl Table {
             for (report, truth) in report.iter_mut().zip(truth) {
                 *report = of_report(*truth) / sum;
             }
-            let bits = entropy(report);
+            let spread = entropy(report);
+            for (bits, report) in self.bits.iter_mut().skip(start).zip(&*report) {
+                *bits = report.log2();
+            }
             if let Some(entropy) = self.entropy.get_mut(row * known.pack.characters().len() + at.get()) {
-                *entropy = bits;
+                *entropy = spread;
             }
         }
     }
@@ -162,6 +168,19 @@ impl Table {
     /// The chance of reading each step of every character, for one taxon.
     pub fn report(&self, taxon: TaxonIndex) -> &[f32] {
         self.report.get(taxon.get() * self.columns..(taxon.get() + 1) * self.columns).unwrap_or(&[])
+    }
+
+    /// How much one reading of a character is expected to tell a taxon from another, in bits; 0 where it applies to one only.
+    pub fn telling(&self, scale: &Scale, taxon: TaxonIndex, other: TaxonIndex) -> f32 {
+        let at = |taxon: TaxonIndex| {
+            let start = taxon.get() * self.columns + scale.first;
+            start..start + usize::from(scale.steps)
+        };
+        let report = self.report.get(at(taxon)).unwrap_or(&[]);
+        let own = self.bits.get(at(taxon)).unwrap_or(&[]);
+        let theirs = self.bits.get(at(other)).unwrap_or(&[]);
+        let pairs = report.iter().zip(own).zip(theirs).filter(|(_, theirs)| **theirs < 0.0);
+        pairs.map(|((report, own), theirs)| report * (own - theirs)).sum()
     }
 
     /// The entropy of the reading of every character, for one taxon, in bits.

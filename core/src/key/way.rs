@@ -19,6 +19,8 @@ const DANGER_SHARE: f32 = 0.25;
 /// How many obstacles of a kind, and how many checks for each, are told.
 const OBSTACLES: usize = 6;
 const CHECKS: usize = 4;
+/// How many dangerous taxa a question's reason chooses from.
+const STANDING: usize = 12;
 /// Parts that say less than this, in bits per effort, are no checks.
 const TELLING_FROM: f32 = 0.05;
 
@@ -109,7 +111,7 @@ fn checks(
                 return None;
             }
             let asked_for = if is_asked_for(lacks, rival, character) { 10.0 } else { 0.0 };
-            let telling = telling(key, scale, character, food, obstacle);
+            let telling = telling(key, scale, food, obstacle);
             (telling + asked_for > TELLING_FROM * cost(*effort))
                 .then_some(((telling + asked_for) / cost(*effort), Check { character, afresh }))
         })
@@ -128,42 +130,37 @@ fn is_asked_for(lacks: Lacks, rival: Option<&Rival>, character: CharacterIndex) 
 }
 
 /// How much one look at a character is expected to tell a food from another taxon, in bits.
-fn telling(
-    key: &Key<'_>,
-    scale: &Scale,
-    character: CharacterIndex,
-    food: &Candidate,
-    other: TaxonIndex,
-) -> f32 {
-    if !key.table.applies(character).get(other.get()).copied().unwrap_or(false) {
-        return 0.0;
-    }
-    let theirs = key.table.report(other).get(scale.columns()).unwrap_or(&[]);
-    let of_member = |member: &TaxonIndex| -> f32 {
-        let ours = key.table.report(*member).get(scale.columns()).unwrap_or(&[]);
-        let bits = ours.iter().zip(theirs).filter(|(ours, _)| **ours > 0.0);
-        bits.map(|(ours, theirs)| ours * (ours / theirs).log2()).sum()
-    };
-    food.members.iter().map(of_member).fold(f32::INFINITY, f32::min)
+fn telling(key: &Key<'_>, scale: &Scale, food: &Candidate, other: TaxonIndex) -> f32 {
+    food.members.iter().map(|member| key.table.telling(scale, *member, other)).fold(f32::INFINITY, f32::min)
 }
 
-/// The food and the dangerous taxon that a question would part best, while both still stand.
+/// The dangerous taxa that still stand beside the food that is tested, with the weight that each is given.
+pub(super) fn standing_dangers(key: &Key<'_>, now: &Assessment) -> Vec<(TaxonIndex, f32)> {
+    let tested = now.tested.and_then(|at| key.candidates.get(at)).filter(|tested| tested.is_food);
+    let Some(food) = tested else { return Vec::new() };
+    let all = key.pack.taxon_indices().zip(&key.table.dangerous).filter(|(_, dangerous)| **dangerous);
+    let standing = all.map(|(taxon, _)| (taxon, now.posterior.of(taxon))).filter(|(taxon, chance)| {
+        let open = |rival: &Rival| rival.taxon == *taxon && !rival.is_spoken_against(&now.heard);
+        *chance >= DANGER_UP_TO * DANGER_SHARE || food.rivals.iter().any(open)
+    });
+    let mut standing: Vec<_> = standing.map(|(taxon, chance)| (taxon, chance.sqrt())).collect();
+    standing.sort_by(|(first, one), (second, other)| other.total_cmp(one).then(first.cmp(second)));
+    standing.truncate(STANDING);
+    standing
+}
+
+/// The food and the dangerous taxon that a question would part best, of those that still stand.
 pub(super) fn parted(
     key: &Key<'_>,
     now: &Assessment,
+    dangers: &[(TaxonIndex, f32)],
     character: CharacterIndex,
 ) -> Option<(TaxonIndex, TaxonIndex)> {
     let food = now.tested.and_then(|at| key.candidates.get(at)).filter(|food| food.is_food)?;
     let scale = key.table.scale(character)?;
-    let standing = key.pack.taxon_indices().zip(&key.table.dangerous).filter(|(taxon, dangerous)| {
-        let open = |rival: &Rival| rival.taxon == *taxon && !rival.is_spoken_against(&now.heard);
-        **dangerous
-            && (now.posterior.of(*taxon) >= DANGER_UP_TO * DANGER_SHARE || food.rivals.iter().any(open))
-    });
-    let (danger, _) = standing
-        .map(|(taxon, _)| {
-            (taxon, telling(key, scale, character, food, taxon) * now.posterior.of(taxon).sqrt())
-        })
+    let (danger, _) = dangers
+        .iter()
+        .map(|(taxon, weight)| (*taxon, telling(key, scale, food, *taxon) * weight))
         .filter(|(_, telling)| *telling > 0.0)
         .max_by(|(first, one), (second, other)| one.total_cmp(other).then(second.cmp(first)))?;
     Some((*food.members.first()?, danger))
