@@ -26,7 +26,10 @@ fn large() -> Pack {
     let mut texts = Texts::new();
     let about = "format = 1\nid = \"made-up\"\nversion = \"1\"\ntitle = \"Made up\"\nlanguage = \"en\"\nregion = \"Nowhere\"\nnotes = []\n";
     texts.insert("pack.toml".into(), about.into());
-    texts.insert("sources.toml".into(), "[published]\nbook = \"A book\"\n\n[unpublished]\npractice = \"Practice\"\n".into());
+    texts.insert(
+        "sources.toml".into(),
+        "[published]\nbook = \"A book\"\n\n[unpublished]\npractice = \"Practice\"\n".into(),
+    );
     let mut characters = String::from("[families]\n");
     for at in 0..CHARACTERS {
         writeln!(characters, "f{at} = \"family {at}\"").expect("text");
@@ -64,7 +67,8 @@ fn large() -> Pack {
             mixed ^= mixed << 13;
             mixed ^= mixed >> 7;
             mixed ^= mixed << 17;
-            writeln!(text, "c{at} = {{ usual = \"s{}\", source = \"book\" }}", mixed % u64::from(STATES)).expect("text");
+            writeln!(text, "c{at} = {{ usual = \"s{}\", source = \"book\" }}", mixed % u64::from(STATES))
+                .expect("text");
         }
         texts.insert(format!("taxa/t{taxon}.toml"), text);
     }
@@ -81,9 +85,8 @@ fn course(key: &Key<'_>, taxon: TaxonIndex) -> Vec<Evidence> {
             key.pack().character(at).is_some_and(|it| !matches!(it.effort, Effort::Lens | Effort::Microscope))
         };
         let Some(question) = step.next.iter().find(|question| field(question.character)) else { break };
-        let seen = usual(key.pack(), taxon, question.character).map_or(Observed::CannotTell, |state| {
-            Observed::States(StateSet::of(state))
-        });
+        let seen = usual(key.pack(), taxon, question.character)
+            .map_or(Observed::CannotTell, |state| Observed::States(StateSet::of(state)));
         evidence.answer(Answer { character: question.character, seen, sure: true });
         course.push(evidence.clone());
     }
@@ -93,7 +96,10 @@ fn course(key: &Key<'_>, taxon: TaxonIndex) -> Vec<Evidence> {
 fn usual(pack: &Pack, taxon: TaxonIndex, character: CharacterIndex) -> Option<StateIndex> {
     let Cell::States(cell) = pack.cell(taxon, character) else { return None };
     let is_usual = |at: &StateIndex| {
-        cell.states.get(at.get()).and_then(Option::as_ref).is_some_and(|seen| seen.frequency == Frequency::Usual)
+        cell.states
+            .get(at.get())
+            .and_then(Option::as_ref)
+            .is_some_and(|seen| seen.frequency == Frequency::Usual)
     };
     (0..64).map(StateIndex).find(is_usual)
 }

@@ -21,16 +21,16 @@ const SUSPECT_DROPPED_BELOW: f32 = 1e-3;
 
 /// A key over a pack. Making one takes some milliseconds; a step takes a fraction of one.
 pub struct Key<'p> {
-    pub(in crate::key) pack: &'p Pack,
-    pub(in crate::key) table: Table,
-    pub(in crate::key) candidates: Vec<Candidate>,
-    pub(in crate::key) candidate_of: Vec<Option<usize>>,
-    pub(in crate::key) efforts: Vec<Effort>,
+    pub(super) pack: &'p Pack,
+    pub(super) table: Table,
+    pub(super) candidates: Vec<Candidate>,
+    pub(super) candidate_of: Vec<Option<usize>>,
+    pub(super) efforts: Vec<Effort>,
 }
 
 /// One assessment, with the buffers to make the next.
 #[derive(Default)]
-pub(in crate::key) struct Assessment {
+pub(super) struct Assessment {
     pub heard: Vec<Heard>,
     pub posterior: Posterior,
     /// By taxon, with any suspicion weighed in.
@@ -50,7 +50,7 @@ impl<'p> Key<'p> {
         Self::over(&Knowledge::of(pack), observer)
     }
 
-    pub(in crate::key) fn over(known: &Knowledge<'p>, observer: ObserverError) -> Self {
+    pub(super) fn over(known: &Knowledge<'p>, observer: ObserverError) -> Self {
         let (candidates, candidate_of) = candidates(known);
         Self {
             pack: known.pack,
@@ -68,7 +68,7 @@ impl<'p> Key<'p> {
     }
 
     /// Weighs the evidence, judges it by the rule of naming and looks for the next questions.
-    pub(in crate::key) fn assess(&self, evidence: &Evidence, into: &mut Assessment) {
+    pub(super) fn assess(&self, evidence: &Evidence, into: &mut Assessment) {
         hear(&self.table, evidence, &mut into.heard);
         into.posterior.weigh(&self.table, evidence, &into.heard);
         into.posterior.suspecting(&self.table, evidence.suspect(), &mut into.chances);
@@ -114,7 +114,7 @@ impl<'p> Key<'p> {
         })
     }
 
-    pub(in crate::key) fn candidate_at(&self, taxon: TaxonIndex) -> Option<usize> {
+    pub(super) fn candidate_at(&self, taxon: TaxonIndex) -> Option<usize> {
         self.candidate_of.get(taxon.get()).copied().flatten()
     }
 
@@ -125,7 +125,9 @@ impl<'p> Key<'p> {
             // Most taxa are far too unlikely, whatever stands beside them in their group.
             let least = likeliest.map_or(-1.0, |(_, most)| most);
             let candidate = self.candidates.get(at);
-            let Some(candidate) = candidate.filter(|it| it.members.len() > 1 || *own > least) else { continue };
+            let Some(candidate) = candidate.filter(|it| it.members.len() > 1 || *own > least) else {
+                continue;
+            };
             let chance = if candidate.members.len() > 1 { chance(candidate, posterior) } else { *own };
             if chance > least && wanted(candidate) {
                 likeliest = Some((at, chance));

@@ -4,6 +4,7 @@ use crate::pack::{Cell, CharacterIndex, Frequency, Kind, TaxonIndex};
 
 use super::engine::{Assessment, Key};
 use super::heard::Heard;
+use super::reading::Reading;
 use super::step::{Explained, Fit, Point};
 
 /// An answer weaker than this, in bits, is not worth a word.
@@ -34,14 +35,13 @@ fn point(key: &Key<'_>, heard: &Heard, taxon: TaxonIndex) -> Option<Point> {
     let mean: f32 = heard.seen.iter().filter_map(|step| key.table.mean(scale).get(step.get())).sum();
     let own: f32 =
         heard.seen.iter().filter_map(|step| key.table.truth(scale.first + step.get()).get(taxon.get())).sum();
-    let (right, wrong) = super::reading::single(scale.misread, scale.steps);
-    let seen = f32::from(heard.seen.len());
-    let read = |truth: f32| {
-        if character.kind == Kind::Month { truth } else { wrong * seen + (right - wrong) * truth }
-    };
+    let reading = Reading::of(scale);
+    let seen = heard.seen.len();
+    let read =
+        |truth: f32| if character.kind == Kind::Month { truth } else { reading.chance_of(seen, truth) };
     let bits = match fit {
         Fit::Unknown => 0.0,
-        Fit::NotApplicable => (scale.misread / f32::from(scale.steps) * seen / read(mean)).log2(),
+        Fit::NotApplicable => (scale.misread * f32::from(seen) / f32::from(scale.steps) / read(mean)).log2(),
         _ => (read(own) / read(mean)).log2(),
     };
     let separates = heard

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::pack::{Abundance, Cell, CharacterIndex, Pack, TaxonIndex};
 
 /// A pack as one key knows it.
-pub(in crate::key) struct Knowledge<'p> {
+pub(super) struct Knowledge<'p> {
     pub pack: &'p Pack,
     /// Taxa that this key has never heard of.
     pub hidden: Vec<bool>,

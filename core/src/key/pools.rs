@@ -160,7 +160,14 @@ impl Pools {
     /// The pools of a single character.
     pub fn whole<'a>(&'a self, mean: &'a [f32]) -> Option<View<'a>> {
         let spread = self.spread.first().copied()?;
-        Some(View { own: &self.own, danger: &self.danger, others: &self.others, mean, spread, chance: self.chance })
+        Some(View {
+            own: &self.own,
+            danger: &self.danger,
+            others: &self.others,
+            mean,
+            spread,
+            chance: self.chance,
+        })
     }
 
     /// What is tested, at the columns of one character.

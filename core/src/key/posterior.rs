@@ -8,7 +8,7 @@ use super::reading::{Look, likelihoods};
 use super::table::{STRANGENESS, Table, kin};
 
 /// The chance, before anything is seen, that a find is nothing the pack holds.
-const UNKNOWN: f32 = 0.05;
+const UNKNOWN: f32 = 0.1;
 /// Within a family of dependent characters the strongest counts in full, the others by this share.
 pub(super) const DEPENDENT: f32 = 0.6;
 /// How far a suspicion moves odds.

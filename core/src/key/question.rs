@@ -17,7 +17,7 @@ use super::verdict::{DANGER_UP_TO, NAMED_FROM, UNKNOWN_UP_TO, chance};
 /// Looking afresh is worked out taxon by taxon, for so many of each pool.
 const LIKELIEST: usize = 16;
 /// What one step towards speaking against a look-alike is worth, in bits.
-const SEPARATOR: f32 = 2.0;
+const SEPARATOR: f32 = 4.0;
 /// Questions worth less than this, in bits per effort, are not asked.
 const WORTHLESS: f32 = 1e-3;
 
@@ -96,7 +96,9 @@ impl Enquiry {
                 None => {
                     self.pools.view(now.table, at.get()).map_or((0.0, 0.0), |view| value(view, now, to_go))
                 }
-                Some(before) if before.looks == 1 && before.asked == 1 => self.look_afresh(now, scale, before, to_go),
+                Some(before) if before.looks == 1 && before.asked == 1 => {
+                    self.look_afresh(now, scale, before, to_go)
+                }
                 Some(_) => continue,
             };
             let is_dependent = now
@@ -137,17 +139,16 @@ impl Enquiry {
     }
 
     /// What a second look at an answered character is worth.
-    fn look_afresh(
-        &mut self,
-        now: &Standing<'_>,
-        scale: &Scale,
-        before: &Heard,
-        to_go: ToGo,
-    ) -> (f32, f32) {
+    fn look_afresh(&mut self, now: &Standing<'_>, scale: &Scale, before: &Heard, to_go: ToGo) -> (f32, f32) {
         self.afresh.reset(usize::from(scale.steps));
         for (pool, taxa) in self.likeliest.pools() {
             for (at, chance) in taxa {
-                second_look(scale, before.seen, |step| truth(now.table, scale, *at, step), &mut self.predicted);
+                second_look(
+                    scale,
+                    before.seen,
+                    |step| truth(now.table, scale, *at, step),
+                    &mut self.predicted,
+                );
                 self.afresh.add(pool, &self.predicted, entropy(&self.predicted), *chance);
             }
         }

@@ -28,7 +28,7 @@ const OUT_OF_SEASON: f32 = 1.0 / 3.0;
 const EDGE_OF_SEASON: f32 = 2.0 / 3.0;
 
 /// How one character is read.
-pub(in crate::key) struct Scale {
+pub(super) struct Scale {
     /// Its first column in the tables.
     pub first: usize,
     /// How many steps it has, and so columns.
@@ -42,7 +42,7 @@ pub(in crate::key) struct Scale {
 }
 
 /// What a taxon shows in a character.
-pub(in crate::key) enum Shown {
+pub(super) enum Shown {
     NotApplicable,
     Unknown,
     /// The chance of each step; for months a weight against the height of the season.
@@ -121,7 +121,7 @@ impl Scale {
 ///
 /// # Units
 /// Millimetres.
-pub(in crate::key) fn bin(millimetres: f32) -> u8 {
+pub(super) fn bin(millimetres: f32) -> u8 {
     let along = (millimetres.clamp(LEAST_MM, MOST_MM) / LEAST_MM).ln() / bin_width();
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped to 0 and the last bin
     let bin = along as u8;
@@ -129,7 +129,7 @@ pub(in crate::key) fn bin(millimetres: f32) -> u8 {
 }
 
 /// The middle of a bin, in millimetres.
-pub(in crate::key) fn middle_of(bin: u8) -> f32 {
+pub(super) fn middle_of(bin: u8) -> f32 {
     LEAST_MM * ((f32::from(bin) + 0.5) * bin_width()).exp()
 }
 

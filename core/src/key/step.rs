@@ -164,7 +164,7 @@ impl Key<'_> {
         let status = now.status.unwrap_or(Status::NotSettled);
         let leader = now.leader.and_then(|at| self.candidates.get(at));
         let leading = leader.map(|leader| leader.members.clone()).unwrap_or_default();
-        let ranking = self.ranking(now);
+        let ranking = ranking(now);
         let suspected = self.suspected(now);
         let mut explained: Vec<TaxonIndex> =
             ranking.iter().take(EXPLAINED).map(|ranked| ranked.taxon).collect();
@@ -187,17 +187,6 @@ impl Key<'_> {
             ranking,
             suspected,
         }
-    }
-
-    fn ranking(&self, now: &Assessment) -> Vec<Ranked> {
-        // Chances are positive, so that their bits are in their order.
-        let key = |(taxon, chance): (u32, &f32)| u64::from(!chance.to_bits()) << 32 | u64::from(taxon);
-        let all = (0_u32..).zip(&now.chances).filter(|(_, chance)| **chance >= RANKED_FROM);
-        let mut ranking: Vec<u64> = all.map(key).collect();
-        ranking.sort_unstable();
-        let taxon = |key: u64| TaxonIndex(u16::try_from(key & 0xffff).unwrap_or(u16::MAX));
-        let chance = |key: u64| f64::from(f32::from_bits(!u32::try_from(key >> 32).unwrap_or(0)));
-        ranking.into_iter().map(|key| Ranked { taxon: taxon(key), chance: chance(key) }).collect()
     }
 
     fn suspected(&self, now: &Assessment) -> Vec<Suspected> {
@@ -256,4 +245,16 @@ impl Key<'_> {
             })
             .collect()
     }
+}
+
+/// All taxa not quite excluded, the likeliest first.
+fn ranking(now: &Assessment) -> Vec<Ranked> {
+    // Chances are positive, so that their bits are in their order.
+    let key = |(taxon, chance): (u32, &f32)| u64::from(!chance.to_bits()) << 32 | u64::from(taxon);
+    let all = (0_u32..).zip(&now.chances).filter(|(_, chance)| **chance >= RANKED_FROM);
+    let mut ranking: Vec<u64> = all.map(key).collect();
+    ranking.sort_unstable();
+    let taxon = |key: u64| TaxonIndex(u16::try_from(key & 0xffff).unwrap_or(u16::MAX));
+    let chance = |key: u64| f64::from(f32::from_bits(!u32::try_from(key >> 32).unwrap_or(0)));
+    ranking.into_iter().map(|key| Ranked { taxon: taxon(key), chance: chance(key) }).collect()
 }

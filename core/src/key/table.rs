@@ -2,15 +2,15 @@
 //!
 //! Built once; a whole step of the key then runs over plain slices.
 
-use crate::pack::{CharacterIndex, FamilyIndex, TaxonIndex};
+use crate::pack::{CharacterIndex, FamilyIndex, Kind, TaxonIndex};
 
 use super::knowledge::Knowledge;
 use super::observer::ObserverError;
-use super::reading::single;
+use super::reading::Reading;
 use super::scale::{Scale, Shown};
 
 /// Share of its characters in which something unknown is thought to differ from the known taxon most like it.
-pub(super) const STRANGENESS: f32 = 0.5;
+pub(super) const STRANGENESS: f32 = 0.7;
 
 /// Likelihoods by character and taxon, each relative to the mean over the pack, so that "not known" is 0 in logarithms.
 pub(super) struct Table {
@@ -52,10 +52,24 @@ impl Table {
             })
             .collect();
         let weights: Vec<f32> = pack.taxon_indices().map(|at| known.weight(at)).collect();
+        let dangerous = pack.taxa().iter().map(|taxon| taxon.standing.is_dangerous()).collect();
+        Self::build(scales, &weights, dangerous, |at, scale| {
+            pack.taxon_indices().map(|taxon| scale.shown(known.cell(taxon, at))).collect()
+        })
+    }
+
+    /// Builds a table of taxa with these weights, from what each of them shows in a character.
+    pub fn build(
+        scales: Vec<Scale>,
+        weights: &[f32],
+        dangerous: Vec<bool>,
+        shown: impl Fn(CharacterIndex, &Scale) -> Vec<Shown>,
+    ) -> Self {
+        let columns = scales.iter().map(|scale| usize::from(scale.steps)).sum();
         let total: f32 = weights.iter().sum();
         let mut table = Self {
             prior: weights.iter().map(|weight| (weight / total).ln()).collect(),
-            dangerous: pack.taxa().iter().map(|taxon| taxon.standing.is_dangerous()).collect(),
+            dangerous,
             taxa: weights.len(),
             columns,
             log: Vec::new(),
@@ -68,34 +82,32 @@ impl Table {
             mean: Vec::new(),
             scales: Vec::new(),
         };
-        for (at, scale) in pack.character_indices().zip(&scales) {
-            table.add(known, at, scale, &weights);
+        let characters = scales.len();
+        for (at, scale) in (0_u16..).map(CharacterIndex).zip(&scales) {
+            let shown = shown(at, scale);
+            let mean = mean_of(&shown, weights, usize::from(scale.steps));
+            table.add_columns(scale, &shown, &mean);
+            table.add_rows(at, characters, scale, &shown, &mean);
         }
         table.scales = scales;
         table
     }
 
-    /// Adds the columns of one character.
-    fn add(&mut self, known: &Knowledge<'_>, at: CharacterIndex, scale: &Scale, weights: &[f32]) {
-        let steps = usize::from(scale.steps);
-        let shown: Vec<Shown> =
-            known.pack.taxon_indices().map(|taxon| scale.shown(known.cell(taxon, at))).collect();
-        let mean = mean_of(&shown, weights, steps);
-        let (right, wrong) = single(scale.misread, scale.steps);
-        let of_report = |truth: f32| wrong + (right - wrong) * truth;
-        let is_season = scale.kind == crate::pack::Kind::Month;
+    /// Adds the likelihoods of one character, column by column.
+    fn add_columns(&mut self, scale: &Scale, shown: &[Shown], mean: &[f32]) {
+        // A month is no reading: its weight is taken as it is.
+        let is_season = scale.kind == Kind::Month;
+        let reading = Reading::of(scale);
+        let likelihood = |truth: f32| if is_season { truth } else { reading.chance(truth) };
         for (step, mean) in mean.iter().copied().enumerate() {
-            // A month is no reading: its weight is taken as it is.
-            let likelihood = |truth: f32| if is_season { truth } else { of_report(truth) };
-            for shown in &shown {
-                let truth = match shown {
-                    Shown::NotApplicable => 0.0,
-                    Shown::Unknown => mean,
-                    Shown::Known(chances) => chances.get(step).copied().unwrap_or(0.0),
-                };
-                let ratio = match shown {
-                    Shown::NotApplicable | Shown::Unknown => 1.0,
-                    Shown::Known(_) => likelihood(truth) / likelihood(mean),
+            for shown in shown {
+                let (truth, ratio) = match shown {
+                    Shown::NotApplicable => (0.0, 1.0),
+                    Shown::Unknown => (mean, 1.0),
+                    Shown::Known(chances) => {
+                        let truth = chances.get(step).copied().unwrap_or(0.0);
+                        (truth, likelihood(truth) / likelihood(mean))
+                    }
                 };
                 self.truth.push(truth);
                 self.log.push(ratio.ln());
@@ -103,26 +115,35 @@ impl Table {
             }
             self.mean.push(mean);
         }
+        self.applies.extend(shown.iter().map(|shown| !matches!(shown, Shown::NotApplicable)));
+    }
+
+    /// Adds the readings that one character is expected to give, row by row.
+    fn add_rows(
+        &mut self,
+        at: CharacterIndex,
+        characters: usize,
+        scale: &Scale,
+        shown: &[Shown],
+        mean: &[f32],
+    ) {
+        let reading = Reading::of(scale);
         for (row, shown) in shown.iter().enumerate() {
-            let applies = !matches!(shown, Shown::NotApplicable);
-            self.applies.push(applies);
-            let start = row * self.columns + scale.first;
-            let Some(report) = self.report.get_mut(start..start + steps).filter(|_| applies) else {
-                continue;
-            };
             let truth = match shown {
+                Shown::NotApplicable => continue,
+                Shown::Unknown => mean,
                 Shown::Known(chances) => chances,
-                _ => &mean,
             };
-            let sum: f32 = truth.iter().map(|truth| of_report(*truth)).sum();
-            for (report, truth) in report.iter_mut().zip(truth) {
-                *report = of_report(*truth) / sum;
-            }
-            let spread = entropy(report);
-            for (bits, report) in self.bits.iter_mut().skip(start).zip(&*report) {
+            let sum: f32 = truth.iter().map(|truth| reading.chance(*truth)).sum();
+            let start = row * self.columns + scale.first;
+            let reports = self.report.iter_mut().zip(&mut self.bits).skip(start);
+            let mut spread = 0.0;
+            for ((report, bits), truth) in reports.zip(truth) {
+                *report = reading.chance(*truth) / sum;
                 *bits = report.log2();
+                spread -= *report * *bits;
             }
-            if let Some(entropy) = self.entropy.get_mut(row * known.pack.characters().len() + at.get()) {
+            if let Some(entropy) = self.entropy.get_mut(row * characters + at.get()) {
                 *entropy = spread;
             }
         }

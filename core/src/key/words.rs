@@ -256,11 +256,10 @@ fn list(items: &[String], last: &str) -> String {
     }
 }
 
-/// Names stand inside sentences, unless they begin with a proper name such as "St George's".
+/// Names stand inside sentences. A saint keeps the capital.
 fn lower_first(text: &str) -> String {
-    let keeps = text.starts_with("St ") || text.starts_with("Jack") || text.starts_with("Caesar");
     let mut letters = text.chars();
-    match letters.next().filter(|_| !keeps) {
+    match letters.next().filter(|_| !text.starts_with("St ")) {
         Some(first) => first.to_lowercase().chain(letters).collect(),
         None => text.to_owned(),
     }

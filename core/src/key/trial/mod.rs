@@ -16,6 +16,16 @@ pub use tally::{Pair, Report, Settled, Worst};
 
 use super::observer::ObserverError;
 
+/// Which question is asked next.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Order {
+    /// The one that the key puts first.
+    #[default]
+    Best,
+    /// Any that is left, to have something to compare the key's order with.
+    Random,
+}
+
 /// What to try.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Settings {
@@ -35,6 +45,8 @@ pub struct Settings {
     pub wrong_cells: f64,
     /// Draws the deadly taxa alone.
     pub only_deadly: bool,
+    /// Which question is asked next.
+    pub order: Order,
     /// At most so many questions, second looks among them.
     pub questions: u64,
     /// Where the random numbers start.
@@ -54,9 +66,13 @@ impl Default for Settings {
             unseen: 0.0,
             wrong_cells: 0.0,
             only_deadly: false,
+            order: Order::default(),
             questions: 12,
             seed: 1,
             threads: std::thread::available_parallelism().map_or(1, Into::into),
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -8,13 +8,14 @@ use rand_pcg::Pcg64;
 use crate::key::engine::{Assessment, Key};
 use crate::key::evidence::{Answer, Evidence};
 use crate::key::knowledge::Knowledge;
-use crate::key::verdict::{Status, judge};
-use crate::pack::{Cell, Effort, Pack, Standing, TaxonIndex};
+use crate::key::question::can_be_seen;
+use crate::key::verdict::{NAMED_FROM, Status, chance, judge};
+use crate::pack::{Cell, CharacterIndex, Pack, Standing, TaxonIndex};
 
-use super::Settings;
 use super::observer::{Eye, Suspicion};
 use super::specimen::{Nature, Specimen};
 use super::tally::{Outcome, Report, Tally};
+use super::{Order, Settings};
 
 /// Specimens that share one key, and so one choice of hidden taxa and wrong cells.
 const BLOCK: u64 = 2_000;
@@ -150,20 +151,19 @@ impl Hall<'_, '_> {
             Suspicion::Right => Some(taxon),
             Suspicion::Wishful => hoped_for,
         });
-        let mut questions = 0;
+        let own = key.candidate_at(taxon).and_then(|at| key.candidates.get(at));
+        let leads = |now: &Assessment| own.is_some_and(|own| chance(own, &now.posterior) >= NAMED_FROM);
+        let (mut questions, mut led_after) = (0, None);
         key.assess(evidence, now);
         while questions < self.settings.questions && !now.status.is_some_and(Status::is_named) {
-            let Some(character) = next_in_the_field(key, now) else { break };
-            evidence.answer(Answer {
-                character,
-                seen: eye.look(specimen, character, &mut random),
-                sure: true,
-            });
+            let Some(character) = self.next(key, now, &mut random) else { break };
+            let seen = eye.look(specimen, character, &mut random);
+            evidence.answer(Answer { character, seen, sure: true });
             questions += 1;
             key.assess(evidence, now);
+            led_after = led_after.or_else(|| leads(now).then_some(questions));
         }
         let named = now.status.is_some_and(Status::is_named);
-        let own = key.candidate_at(taxon).and_then(|at| key.candidates.get(at));
         unspoken.clear();
         let rivals = own.filter(|_| !named).into_iter().flat_map(|own| &own.rivals);
         unspoken.extend(rivals.filter(|it| !it.is_spoken_against(&now.heard)).map(|it| it.taxon));
@@ -171,6 +171,7 @@ impl Hall<'_, '_> {
         tally.add(&Outcome {
             taxon,
             questions,
+            led_after,
             named: leader.map_or(&[], |leader| &leader.members),
             is_unknown: now.status == Some(Status::Unknown),
             was_unseen: known.is_some_and(|known| known.is_hidden(taxon)),
@@ -178,14 +179,28 @@ impl Hall<'_, '_> {
             unspoken,
         });
     }
-}
 
-/// The best question that needs neither lens nor microscope.
-fn next_in_the_field(key: &Key<'_>, now: &Assessment) -> Option<crate::pack::CharacterIndex> {
-    let needs_glass = |at: crate::pack::CharacterIndex| {
-        matches!(key.efforts.get(at.get()), Some(Effort::Lens | Effort::Microscope))
-    };
-    now.enquiry.scored.iter().map(|scored| scored.character).find(|at| !needs_glass(*at))
+    /// The next question that needs neither lens nor microscope: the best one, or any that is left.
+    fn next(&self, key: &Key<'_>, now: &Assessment, random: &mut Pcg64) -> Option<CharacterIndex> {
+        let in_the_field = |at: CharacterIndex| {
+            key.pack().character(at).is_some_and(crate::pack::Character::is_for_the_field)
+        };
+        match self.settings.order {
+            Order::Best => {
+                now.enquiry.scored.iter().map(|scored| scored.character).find(|at| in_the_field(*at))
+            }
+            Order::Random => {
+                let is_left = |at: &CharacterIndex| {
+                    let open = |scale| can_be_seen(&key.table, &now.heard, scale);
+                    in_the_field(*at)
+                        && now.heard.iter().all(|heard| heard.character != *at)
+                        && key.table.scale(*at).is_some_and(open)
+                };
+                let left: Vec<CharacterIndex> = key.pack().character_indices().filter(is_left).collect();
+                (!left.is_empty()).then(|| left.get(random.random_range(0..left.len())).copied()).flatten()
+            }
+        }
+    }
 }
 
 /// A stream of random numbers of its own for each specimen or block.

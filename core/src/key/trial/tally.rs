@@ -31,6 +31,8 @@ struct Count {
     unsettled: u64,
     unknown: u64,
     questions_settled: u64,
+    led: u64,
+    questions_led: u64,
     unseen: u64,
     unseen_named: u64,
     held_back: HeldBack,
@@ -54,6 +56,8 @@ pub struct HeldBack {
 pub(super) struct Outcome<'o> {
     pub taxon: TaxonIndex,
     pub questions: u64,
+    /// After how many of them it, or its group, first was as likely as a name asks for.
+    pub led_after: Option<u64>,
     /// What it was named as; empty if nothing.
     pub named: &'o [TaxonIndex],
     pub is_unknown: bool,
@@ -77,6 +81,8 @@ impl Tally {
         count.unsettled += u64::from(!is_named);
         count.unknown += u64::from(outcome.is_unknown);
         count.questions_settled += if is_right { outcome.questions } else { 0 };
+        count.led += u64::from(outcome.led_after.is_some());
+        count.questions_led += outcome.led_after.unwrap_or(0);
         count.unseen += u64::from(outcome.was_unseen);
         count.unseen_named += u64::from(outcome.was_unseen && is_named);
         if let Some(clauses) = outcome.clauses.filter(|clauses| !is_named && clauses.may_be_named) {
@@ -123,6 +129,8 @@ impl Count {
         self.unsettled += other.unsettled;
         self.unknown += other.unknown;
         self.questions_settled += other.questions_settled;
+        self.led += other.led;
+        self.questions_led += other.questions_led;
         self.unseen += other.unseen;
         self.unseen_named += other.unseen_named;
         self.held_back.likelihood += other.held_back.likelihood;
@@ -141,6 +149,11 @@ pub struct Report {
     pub questions_mean: f64,
     /// The same for specimens that were named rightly.
     pub questions_mean_settled: f64,
+    /// Specimens of any taxon, dangerous ones among them, that were told as what they are, whether named or not: their taxon
+    /// or its group became at least [`NAMED_FROM`](crate::key::NAMED_FROM).
+    pub told: u64,
+    /// Mean number of questions until then.
+    pub questions_mean_told: f64,
     /// Specimens named rightly.
     pub right: u64,
     /// Specimens named as something else.
@@ -243,6 +256,8 @@ impl Report {
             specimens: all.specimens,
             questions_mean: ratio(all.questions, all.specimens),
             questions_mean_settled: ratio(all.questions_settled, all.right),
+            told: all.led,
+            questions_mean_told: ratio(all.questions_led, all.led),
             right: all.right,
             wrong: all.wrong,
             unsettled: all.unsettled,
