@@ -1,6 +1,7 @@
 //! Trug's core: everything that decides or remembers. No screen, no platform, no network.
 
 pub mod change;
+pub mod condition;
 pub mod disk;
 pub mod error;
 pub mod find;
@@ -15,6 +16,7 @@ pub mod patch;
 pub mod photo;
 pub mod place;
 pub mod progress;
+pub mod stage;
 pub mod store;
 pub mod units;
 pub mod words;

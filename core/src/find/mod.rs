@@ -8,7 +8,9 @@ mod words;
 pub use amount::{AmountError, Count, Width};
 pub use determination::Determination;
 pub use photo::Photo;
-pub use words::{Got, Ground, Growth, Hazard, How, Measured, Stage, Substrate, Sure};
+pub use words::{Got, Ground, Growth, Hazard, How, Measured, Substrate, Sure};
+
+pub use crate::stage::Stage;
 
 use std::collections::BTreeMap;
 

@@ -95,20 +95,6 @@ words!(
 );
 
 words!(
-    /// How old a fruitbody looks.
-    Stage, "stage", {
-        /// Not yet opened.
-        Button = "button",
-        /// Opening.
-        Young = "young",
-        /// Full grown and fresh.
-        Prime = "prime",
-        /// Past it.
-        Past = "past",
-    }
-);
-
-words!(
     /// How a width was come by.
     Measured, "way of measuring", {
         /// Judged by eye.

@@ -1,0 +1,3 @@
+//! In what condition fruitbodies are: button, young, prime or past.
+
+pub use crate::stage::Stage;
