@@ -23,6 +23,7 @@ mod words;
 pub use check::{check, check_folder};
 pub use folder::{read_figures, read_folder};
 pub use model::*;
+pub(crate) use names::{did_you_mean, is_id};
 pub use problem::{PackError, Problem};
 pub use range::{MonthRange, NotARange, NumberRange};
 pub use read::{Figures, Texts};

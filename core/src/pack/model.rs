@@ -291,6 +291,7 @@ impl Standing {
 
 /// How often a taxon is met in the region.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Abundance {
     /// Seen once in a long while.
     Rare,

@@ -30,7 +30,7 @@ impl Names {
 }
 
 /// `, did you mean …?` if one of the known words is near.
-pub(super) fn did_you_mean<'a>(misspelt: &str, known: impl Iterator<Item = &'a str>) -> String {
+pub(crate) fn did_you_mean<'a>(misspelt: &str, known: impl Iterator<Item = &'a str>) -> String {
     let reach = 1 + misspelt.chars().count() / 4;
     known
         .map(|word| (strsim::osa_distance(misspelt, word), word))
@@ -40,7 +40,7 @@ pub(super) fn did_you_mean<'a>(misspelt: &str, known: impl Iterator<Item = &'a s
 }
 
 /// Lower-case words joined by single hyphens.
-pub(super) fn is_id(text: &str) -> bool {
+pub(crate) fn is_id(text: &str) -> bool {
     let word = |word: &str| {
         !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit())
     };

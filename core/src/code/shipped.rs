@@ -1,0 +1,47 @@
+//! The codes that come with Trug, and which of all codes are in force.
+
+use std::sync::LazyLock;
+
+use super::model::{Code, Force};
+use super::read::{CodeError, read};
+use crate::pack::did_you_mean;
+
+macro_rules! files {
+    ($($file:literal),+ $(,)?) => {
+        [$(($file, include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/packs/codes/", $file)))),+]
+    };
+}
+
+/// A new code gets a line here.
+const FILES: [(&str, &str); 1] = files!["common-practice.toml"];
+
+/// Every code that comes with Trug. Read once, at first use.
+///
+/// # Errors
+/// [`CodeError::Broken`] if a file does not hold a code, which no tested build has.
+pub fn shipped() -> Result<&'static [Code], CodeError> {
+    static CODES: LazyLock<Result<Vec<Code>, CodeError>> =
+        LazyLock::new(|| FILES.iter().map(|(file, text)| read(file, text)).collect());
+    CODES.as_deref().map_err(Clone::clone)
+}
+
+/// The codes in force: those that always are, and the chosen ones; while none were chosen, those meant for that case.
+///
+/// `chosen` is `None` until the owner has chosen, and may be empty afterwards.
+///
+/// # Errors
+/// [`CodeError::Unknown`] for a chosen id that `codes` lacks.
+pub fn choose<'a>(codes: &'a [Code], chosen: Option<&[String]>) -> Result<Vec<&'a Code>, CodeError> {
+    for id in chosen.unwrap_or_default() {
+        if !codes.iter().any(|code| code.about.id == *id) {
+            let hint = did_you_mean(id, codes.iter().map(|code| code.about.id.as_str()));
+            return Err(CodeError::Unknown { id: id.clone(), hint });
+        }
+    }
+    let in_force = |code: &&Code| match (code.about.in_force, chosen) {
+        (Force::Always, _) | (Force::UntilOthersAreChosen, None) => true,
+        (Force::IfChosen, None) => false,
+        (_, Some(chosen)) => chosen.contains(&code.about.id),
+    };
+    Ok(codes.iter().filter(in_force).collect())
+}
