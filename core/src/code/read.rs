@@ -223,20 +223,14 @@ fn line(text: &str, offset: usize) -> usize {
 /// The path to a field, without the steps that only the reader takes.
 fn path(path: &serde_path_to_error::Path) -> String {
     use serde_path_to_error::Segment;
-    let mut told = String::new();
-    for segment in path {
-        match segment {
-            Segment::Seq { index } => told.push_str(&format!("[{index}]")),
-            Segment::Map { key } | Segment::Enum { variant: key } if !key.starts_with("$__") => {
-                if !told.is_empty() {
-                    told.push('.');
-                }
-                told.push_str(key);
-            }
-            _ => {}
+    let steps = path.iter().filter_map(|segment| match segment {
+        Segment::Seq { index } => Some(format!("[{index}]")),
+        Segment::Map { key } | Segment::Enum { variant: key } => {
+            (!key.starts_with("$__")).then(|| format!(".{key}"))
         }
-    }
-    told
+        Segment::Unknown => None,
+    });
+    steps.collect::<String>().trim_start_matches('.').to_owned()
 }
 
 /// A reader's message on one line. Of a long list of what it expected, what is nearest is enough.
