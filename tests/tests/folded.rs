@@ -2,13 +2,16 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)]
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use proptest::prelude::*;
 use proptest::sample::Index;
+use trug::change::Change;
+use trug::error::Error;
 use trug::find::{Count, Find, Ground};
-use trug::id::FindId;
+use trug::id::{FindId, RecordId};
 use trug::notebook::{NewFind, NewName, Notebook};
 use trug::progress::Unwatched;
 use trug::store::{Criteria, View};
@@ -97,9 +100,39 @@ fn take(notebook: &Notebook, step: &Step) {
         }
         Step::Name(at) => drop(pick(at).map(|id| notebook.name_find(id, NewName::default()).unwrap())),
         Step::Delete(at) => drop(pick(at).map(|id| notebook.delete_find(id).unwrap())),
-        // A find that came from elsewhere may have nothing left to undo.
-        Step::Undo(at) => drop(pick(at).map(|id| notebook.undo_find(id))),
+        Step::Undo(at) => drop(pick(at).map(|id| undo(notebook, id))),
         Step::Receive(_) => {}
+    }
+}
+
+/// How many changes of a find, and of what belongs to it, are neither an undo nor undone: read from the log's own text.
+fn standing(folder: &Path, id: FindId) -> usize {
+    let mut changes: Vec<Change> = Vec::new();
+    for device in fs::read_dir(folder.join("changes")).unwrap() {
+        for segment in fs::read_dir(device.unwrap().path()).unwrap() {
+            let text = fs::read_to_string(segment.unwrap().path()).unwrap();
+            let lines = text.lines().filter(|line| line.starts_with('{'));
+            changes.extend(lines.map(|line| serde_json::from_str::<Change>(line).unwrap()));
+        }
+    }
+    let own = RecordId::from(id);
+    let belongs = |change: &&Change| change.set.get("find") == Some(&id.to_string().into());
+    let records: BTreeSet<RecordId> =
+        changes.iter().filter(belongs).map(|change| change.record).chain([own]).collect();
+    let undone: BTreeSet<_> = changes.iter().filter_map(|change| change.undoes).collect();
+    let stands = |change: &&Change| {
+        records.contains(&change.record) && change.undoes.is_none() && !undone.contains(&change.id())
+    };
+    changes.iter().filter(stands).count()
+}
+
+/// Undoing takes back something that stands; it is refused for want of that, and for nothing else.
+fn undo(notebook: &Notebook, id: FindId) {
+    let before = standing(notebook.root(), id);
+    match notebook.undo_find(id) {
+        Ok(_) => assert!(standing(notebook.root(), id) < before, "an undo takes something back"),
+        Err(Error::NothingToUndo) => assert_eq!(before, 0, "there was something to undo"),
+        Err(other) => panic!("{other}"),
     }
 }
 
@@ -142,6 +175,20 @@ proptest! {
         prop_assert_eq!(&seen[0], &seen[1]);
         prop_assert_eq!(&seen[1], &seen[2]);
     }
+}
+
+#[test]
+fn what_was_done_is_undone_step_by_step_and_then_refused() {
+    let dir = tempfile::tempdir().unwrap();
+    let notebook = Notebook::open(dir.path()).unwrap();
+    let id = notebook.add_find(NewFind::default()).unwrap().id;
+    notebook.amend_find(id, &Find { taken: Some(1), ..Find::default() }, &[]).unwrap();
+    notebook.name_find(id, NewName::default()).unwrap();
+    for left in (0..3).rev() {
+        notebook.undo_find(id).unwrap();
+        assert_eq!(standing(dir.path(), id), left);
+    }
+    assert!(matches!(notebook.undo_find(id), Err(Error::NothingToUndo)));
 }
 
 #[test]

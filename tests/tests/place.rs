@@ -2,10 +2,13 @@
 
 #![allow(clippy::indexing_slicing, clippy::unwrap_used)]
 
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64;
 use trug::place::{
     Coarseness, Grid, Place, Position, Reference, Side, Square, Transformation, bearing, british, coarsen,
     distance, home, irish,
 };
+use trug_tests::{run, tool};
 
 /// Name, latitude, longitude, easting, northing: see the file.
 fn test_points() -> Vec<(&'static str, f64, f64, f64, f64)> {
@@ -180,6 +183,42 @@ fn geodesics() {
         let (from, to) = (at(from.0, from.1), at(to.0, to.1));
         let found = (distance(from, to).get(), bearing(from, to).unwrap());
         assert!((found.0 - metres).abs() < 0.001 && (found.1 - degrees).abs() < 1e-8, "{found:?}");
+    }
+}
+
+/// The same against GeographicLib's own program, over the whole Earth and across woods; drawn anew the same way each time.
+#[test]
+fn geodesics_as_geodsolve_has_them() {
+    let Some(mut geodsolve) = tool("GeodSolve") else { return };
+    let mut chance = Pcg64::seed_from_u64(2013);
+    let pairs: Vec<(Position, Position)> = (0..2_000)
+        .map(|n| {
+            let (latitude, longitude): (f64, f64) =
+                (chance.random_range(-89.9..89.9), chance.random_range(-180.0..180.0));
+            // Every second pair lies within a wood in Britain: there the difference of two numbers is small.
+            let wood = (50.0 + latitude.abs() / 10.0, longitude / 60.0 - 2.0);
+            let mut step = || chance.random_range(-0.01..0.01);
+            match n % 2 {
+                0 => (at(latitude, longitude), at(step() * 8_900.0, step() * 17_900.0)),
+                _ => (at(wood.0, wood.1), at(wood.0 + step(), wood.1 + step())),
+            }
+        })
+        .collect();
+    let line = |(from, to): &(Position, Position)| {
+        format!("{} {} {} {}\n", from.latitude(), from.longitude(), to.latitude(), to.longitude())
+    };
+    let dir = tempfile::tempdir().unwrap();
+    let input = dir.path().join("pairs");
+    std::fs::write(&input, pairs.iter().map(line).collect::<String>()).unwrap();
+    let said = run(geodsolve.args(["-i", "-p", "9", "--input-file"]).arg(&input));
+    assert_eq!(said.lines().count(), pairs.len());
+    for (solved, (from, to)) in said.lines().zip(pairs) {
+        let solved: Vec<f64> = solved.split(' ').map(|number| number.parse().unwrap()).collect();
+        let (metres, degrees) = (distance(from, to).get(), bearing(from, to).unwrap());
+        assert!((metres - solved[2]).abs() < 1e-6, "{metres} {solved:?}");
+        // So much of a turn as is a tenth of a micrometre at the far end of a wood, and never less than is printed.
+        let turned = (degrees - solved[0] + 180.0).rem_euclid(360.0) - 180.0;
+        assert!(turned.abs() < 1e-9 + 1e-5 / metres, "{degrees} {solved:?}");
     }
 }
 

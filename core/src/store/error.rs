@@ -1,6 +1,8 @@
 //! What can go wrong with the view.
 
-use rusqlite::ErrorCode;
+use std::io;
+
+use rusqlite::{ErrorCode, ffi};
 
 use crate::disk::DiskError;
 use crate::progress::Stopped;
@@ -65,6 +67,7 @@ impl From<rusqlite::Error> for StoreError {
         );
         match error.sqlite_error_code() {
             Some(ErrorCode::DiskFull) => Self::Full,
+            Some(ErrorCode::SystemIoFailure) if ran_out_of_room(&error) => Self::Full,
             // A damaged schema shows as a missing table or a statement that no longer parses.
             Some(
                 ErrorCode::DatabaseCorrupt
@@ -76,4 +79,20 @@ impl From<rusqlite::Error> for StoreError {
             _ => Self::Other(error),
         }
     }
+}
+
+/// SQLite calls a disk full only where the system says so in one way; a file that may not grow, or a quota that is used
+/// up, it reports as any failed write. What the system said last on this thread tells them apart: after these failures
+/// that is the write itself, for SQLite makes no other call that can fail before it returns.
+fn ran_out_of_room(error: &rusqlite::Error) -> bool {
+    let rusqlite::Error::SqliteFailure(failure, _) = error else { return false };
+    let wanted_room = [
+        ffi::SQLITE_IOERR_WRITE,
+        ffi::SQLITE_IOERR_TRUNCATE,
+        ffi::SQLITE_IOERR_FSYNC,
+        ffi::SQLITE_IOERR_DIR_FSYNC,
+        ffi::SQLITE_IOERR_SHMSIZE,
+    ];
+    wanted_room.contains(&failure.extended_code)
+        && DiskError { doing: "write the view", source: io::Error::last_os_error() }.is_full()
 }

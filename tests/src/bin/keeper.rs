@@ -35,6 +35,10 @@ fn keep(folder: &Path, count: u32) -> Result<(), Error> {
         let find = Find { seen: Count::exactly(n % 50).ok(), note: Some("n".repeat(200)), ..Find::default() };
         let photos = vec![NewPhoto { path: path.clone(), role: Role::Whole }];
         let added = notebook.add_find(NewFind { find, photos })?;
+        for photo in added.photos {
+            println!("kept {} {}", added.id, photo.sha256);
+        }
+        let _ = std::io::stdout().flush();
         let _ = std::fs::remove_file(&path);
         if n % 3 == 0 {
             notebook.amend_find(added.id, &Find { taken: Some(0), ..Find::default() }, &[])?;
@@ -42,10 +46,6 @@ fn keep(folder: &Path, count: u32) -> Result<(), Error> {
                 NewName { taxon: Some("jelly-ear".into()), how: Some(How::Sight), ..NewName::default() };
             notebook.name_find(added.id, name)?;
         }
-        for photo in added.photos {
-            println!("kept {} {}", added.id, photo.sha256);
-        }
-        let _ = std::io::stdout().flush();
     }
     Ok(())
 }
