@@ -8,6 +8,7 @@ use trug::place::{
     Coarseness, Grid, Place, Position, Reference, Side, Square, Transformation, bearing, british, coarsen,
     distance, home, irish,
 };
+use trug::units::Metres;
 use trug_tests::{run, tool};
 
 /// Name, latitude, longitude, easting, northing: see the file.
@@ -247,6 +248,26 @@ fn names_are_no_finer_than_what_was_typed() {
         let place = Place::read(typed).unwrap();
         assert_eq!(place.british_grid.as_deref(), Some(british));
         assert_eq!(place.mgrs.map(|name| name.len()), Some(mgrs.len()), "{typed}");
+    }
+}
+
+/// What was kept of a typed square is a centre and an uncertainty; told again it has the name that was typed, and a fix has
+/// none that is finer than itself.
+#[test]
+fn a_place_is_told_no_finer_than_it_is_known() {
+    for typed in ["SU 38712 14794", "SU 3871 1479", "SU 387 147", "SU3814", "SU31X", "SU31SE", "SU31"] {
+        let Ok(reference) = typed.parse::<Reference>() else { panic!("{typed}") };
+        let kept = reference.position().unwrap();
+        assert_eq!(Place::told(kept).british_grid.as_deref(), Some(typed));
+    }
+    assert_eq!(Place::told(at(53.349_796, -6.260_249)).irish_grid.as_deref(), Some("O 1590 3467"));
+    for (metres, name) in
+        [(0.5, "SU 38711 14793"), (5.0, "SU 3871 1479"), (12.0, "SU 387 147"), (40_000.0, "SU31")]
+    {
+        let fix = at(50.931_3, -1.450_5).within(Metres::nearest(metres));
+        let place = Place::told(fix);
+        assert_eq!(place.british_grid.as_deref(), Some(name));
+        assert!(place.mgrs.is_some_and(|mgrs| mgrs.len() <= 15));
     }
 }
 

@@ -6,11 +6,10 @@ use std::path::PathBuf;
 use clap::Args;
 use trug::key::stream::{Reply, Request, Seen};
 use trug::key::{Evidence, Key, ObserverError, Question, Step, words};
-use trug::pack::{Character, Kind, Pack};
+use trug::pack::{Kind, Pack};
 
-use crate::Done;
 use crate::answer::{Answer, Refusal};
-use crate::knowledge;
+use crate::{Done, conversation, knowledge};
 
 #[derive(Debug, Args)]
 pub struct Command {
@@ -72,7 +71,8 @@ fn seen(pack: &Pack, typed: &str) -> Result<Seen, Refusal> {
     Ok(Seen { character: character.to_owned(), states, range, sure })
 }
 
-fn numbers(text: &str) -> Result<Vec<f32>, Refusal> {
+/// A size as it is typed.
+pub fn numbers(text: &str) -> Result<Vec<f32>, Refusal> {
     let number = |part: &str| part.trim().parse::<f32>();
     let all: Result<Vec<f32>, _> = text.split(['-', '–']).map(number).collect();
     all.map_err(|_| Refusal::new("evidence", "write a size in millimetres, like 35 or 18-25"))
@@ -83,14 +83,15 @@ pub fn key(pack: &Pack) -> Key<'_> {
     Key::new(pack, ObserverError::default())
 }
 
-pub fn run(command: &Command) -> Done {
+/// Programs that ask for JSON are never asked back.
+pub fn run(command: &Command, json: bool) -> Done {
     knowledge::with(command.pack.as_ref(), |pack| {
         let key = key(pack);
         if command.stream {
             return stream(pack, &key);
         }
-        if command.answers.is_empty() && io::stdin().is_terminal() {
-            return converse(pack, &key);
+        if command.answers.is_empty() && !json && io::stdin().is_terminal() {
+            return conversation::hold(pack, &key);
         }
         let evidence = command.answers.request(pack)?.resolve(pack)?;
         let step = key.step(&evidence);
@@ -106,22 +107,35 @@ pub fn brief(pack: &Pack, step: &Step) -> String {
 
 /// A step in words: the verdict, what is dangerous, what the answers say, what to look at next.
 pub fn told(pack: &Pack, evidence: &Evidence, step: &Step) -> String {
-    let mut lines = vec![words::verdict(pack, step)];
-    lines.extend(words::warning(pack, step));
-    lines.extend(step.in_the_way.iter().take(3).map(|obstacle| words::obstacle(pack, obstacle)));
-    for explained in step.explained.iter().take(3) {
-        let name =
-            pack.taxon(explained.taxon).and_then(|taxon| taxon.english.first()).map_or("", String::as_str);
-        let said = words::explanation(pack, evidence, explained);
-        lines.extend(said.iter().map(|sentence| format!("  {name}. {sentence}")));
-    }
+    let mut lines = vec![brief(pack, step)];
+    lines.extend(explained(pack, evidence, step));
     if let Some(question) = step.next.first() {
         lines.push(format!("Next: {}", asked(pack, question)));
     }
     lines.join("\n")
 }
 
-fn asked(pack: &Pack, question: &Question) -> String {
+/// What else stands in the way beside what the verdict tells, and what the answers say of the likeliest; taxa of which they
+/// say the same are named together.
+pub fn explained(pack: &Pack, evidence: &Evidence, step: &Step) -> Vec<String> {
+    let further = step.in_the_way.iter().skip(1).take(2);
+    let mut lines: Vec<String> = further.map(|obstacle| words::obstacle(pack, obstacle)).collect();
+    let mut said: Vec<(Vec<&str>, String)> = Vec::new();
+    for explained in step.explained.iter().take(3) {
+        let taxon = pack.taxon(explained.taxon);
+        let name = taxon.and_then(|taxon| taxon.english.first()).map_or("", String::as_str);
+        let sentences = words::explanation(pack, evidence, explained).join(" ");
+        match said.iter_mut().find(|(_, same)| *same == sentences) {
+            _ if sentences.is_empty() => {}
+            Some((names, _)) => names.push(name),
+            None => said.push((vec![name], sentences)),
+        }
+    }
+    lines.extend(said.into_iter().map(|(names, sentences)| format!("  {}. {sentences}", names.join("; "))));
+    lines
+}
+
+pub fn asked(pack: &Pack, question: &Question) -> String {
     let text = pack.character(question.character).map_or("", |character| character.question.as_str());
     let again = if question.afresh { "Look again. " } else { "" };
     format!("{again}{text} {}", words::reason(pack, question))
@@ -152,68 +166,4 @@ fn stream(pack: &Pack, key: &Key<'_>) -> Done {
         }
     }
     Ok(Answer::silent())
-}
-
-/// One question after the other, until its owner has had enough.
-fn converse(pack: &Pack, key: &Key<'_>) -> Done {
-    let mut out = io::stdout().lock();
-    let mut evidence = Evidence::new();
-    let mut skipped = 0;
-    writeln!(
-        out,
-        "A number for what you see (several with commas), ? if you can't tell, a last ? if unsure,"
-    )?;
-    writeln!(out, "n another question, b take the last answer back, e explain, q stop.")?;
-    loop {
-        let step = key.step(&evidence);
-        writeln!(out, "\n{}", words::verdict(pack, &step))?;
-        if let Some(warning) = words::warning(pack, &step) {
-            writeln!(out, "{warning}")?;
-        }
-        let Some(question) = step.next.get(skipped).or(step.next.first()) else { break };
-        let Some(character) = pack.character(question.character) else { break };
-        writeln!(out, "\n{}", asked(pack, question))?;
-        for (n, state) in (1..).zip(&character.states) {
-            writeln!(out, "  {n:>2}  {}", state.label)?;
-        }
-        write!(out, "> ")?;
-        out.flush()?;
-        let mut line = String::new();
-        if io::stdin().lock().read_line(&mut line)? == 0 {
-            break;
-        }
-        match line.trim() {
-            "q" => break,
-            "n" => skipped = (skipped + 1) % step.next.len().max(1),
-            "b" => {
-                let last = evidence.answers().len().saturating_sub(1);
-                evidence.retract(last);
-            }
-            "e" => writeln!(out, "\n{}", told(pack, &evidence, &step))?,
-            typed => match reply(character, typed).resolve(pack) {
-                Ok(answer) => {
-                    evidence.answer(answer);
-                    skipped = 0;
-                }
-                Err(error) => writeln!(out, "{error}")?,
-            },
-        }
-    }
-    let step = key.step(&evidence);
-    Ok(Answer::new(words::verdict(pack, &step), &Reply::new(pack, &step)))
-}
-
-/// What was typed at a question: numbers of its states, or a size.
-fn reply(character: &Character, typed: &str) -> Seen {
-    let sure = typed == "?" || !typed.ends_with('?');
-    let bare = typed.trim_end_matches('?');
-    let state = |part: &str| {
-        let chosen = part.trim().parse::<usize>().ok().and_then(|n| character.states.get(n.checked_sub(1)?));
-        chosen.map_or_else(|| part.trim().to_owned(), |state| state.id.clone())
-    };
-    let range =
-        (character.kind == Kind::Millimetres && !bare.is_empty()).then(|| numbers(bare).unwrap_or_default());
-    let states =
-        range.is_none().then(|| bare.split(',').filter(|part| !part.trim().is_empty()).map(state).collect());
-    Seen { character: character.id.clone(), states, range, sure }
 }

@@ -8,7 +8,7 @@ use clap::Subcommand;
 use serde_json::{Map, Value, json};
 use trug::pack::sheets::sheets;
 use trug::pack::{
-    Cell, Figures, Frequency, Pack, Standing, StatesCell, TaxonIndex, check_folder, read_figures,
+    Cell, Figures, Frequency, Pack, Standing, StatesCell, TaxonIndex, check_folder, check_pack, read_figures,
 };
 
 use crate::Done;
@@ -33,9 +33,9 @@ pub enum Verb {
     },
     /// Checks the files of a pack, and names file, line and field of whatever is wrong.
     Check {
-        /// The pack's folder.
+        /// A pack's folder [default: the one that is built in, of which lines are not known].
         #[arg(long, value_name = "DIR")]
-        pack: PathBuf,
+        pack: Option<PathBuf>,
     },
     /// Tries the key on specimens drawn from a pack and seen by people who err.
     Trial(trial::Command),
@@ -53,7 +53,7 @@ pub fn run(verb: Verb) -> Done {
     match verb {
         Verb::List { pack } => with(pack.as_ref(), list),
         Verb::Show { taxon, pack } => with(pack.as_ref(), |pack| show(pack, &taxon)),
-        Verb::Check { pack } => check(&pack),
+        Verb::Check { pack } => check(pack.as_deref()),
         Verb::Trial(command) => with(command.pack.as_ref(), |pack| trial::run(&command, pack)),
         Verb::Sheets { out, pack } => {
             let figures = pack.as_ref().map(|folder| read_figures(folder)).transpose()?.unwrap_or_default();
@@ -168,8 +168,11 @@ fn plain(cell: &Value) -> String {
     ["usual", "sometimes", "rare"].iter().filter_map(|name| part(name)).collect::<Vec<_>>().join("; ")
 }
 
-fn check(folder: &Path) -> Done {
-    let problems = check_folder(folder)?;
+fn check(folder: Option<&Path>) -> Done {
+    let problems = match folder {
+        Some(folder) => check_folder(folder)?,
+        None => check_pack(Pack::britain()?),
+    };
     let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
     let words = if lines.is_empty() { "The pack keeps every rule.".to_owned() } else { lines.join("\n") };
     let answer = Answer::new(words, &json!({"ok": lines.is_empty(), "problems": lines}));

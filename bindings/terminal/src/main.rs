@@ -1,6 +1,7 @@
 //! `trug`: the notebook at a desk. It parses, calls the core and prints; nothing is decided here.
 
 mod answer;
+mod conversation;
 mod demo;
 mod fields;
 mod find;
@@ -78,7 +79,7 @@ fn main() -> ExitCode {
         Noun::Photo(verb) => photo::run(verb, &folder),
         Noun::Place(command) => place::run(&command),
         Noun::Notebook(verb) => notebook::run(verb, &folder),
-        Noun::Key(command) => key::run(&command),
+        Noun::Key(command) => key::run(&command, json),
         Noun::Pack(verb) => knowledge::run(verb),
         Noun::Demo(command) => demo::run(&command),
     };

@@ -53,7 +53,7 @@ pub fn moment(at: Moment) -> String {
 
 /// A grid reference and how far to trust it; degrees only where no grid holds.
 pub fn place(at: &Whereabouts) -> String {
-    let place = Place::of(at.position);
+    let place = Place::told(at.position);
     let name = place.british_grid.or(place.irish_grid).or(place.mgrs);
     let name = name.unwrap_or_else(|| format!("{:.5}, {:.5}", place.latitude, place.longitude));
     match place.uncertainty_m {

@@ -100,7 +100,7 @@ fn what_is_said_to_people_reads_as_it_should() {
     assert_eq!(
         desk.say(&["find", "show", short]),
         format!(
-            "Find {short}\n  when       2026-10-18 14:05\n  where      SU 38500 14500 ± 707 m (typed)\n  seen       7\n  taken      2\n"
+            "Find {short}\n  when       2026-10-18 14:05\n  where      SU3814 ± 707 m (typed)\n  seen       7\n  taken      2\n"
         )
     );
     assert_eq!(
@@ -109,7 +109,7 @@ fn what_is_said_to_people_reads_as_it_should() {
     );
     assert_eq!(
         desk.say(&["find", "list"]),
-        format!("{short}  2026-10-18 14:05  SU 38500 14500 ± 707 m (typed)  velvet-shank, 7 seen, 2 taken\n")
+        format!("{short}  2026-10-18 14:05  SU3814 ± 707 m (typed)          velvet-shank, 7 seen, 2 taken\n")
     );
 }
 

@@ -11,6 +11,8 @@ use super::verdict::Status;
 pub const IN_DOUBT: &str = "If in any doubt, leave it.";
 /// How many points are told for and against a taxon.
 const POINTS: usize = 6;
+/// Less than this is printed as nothing, in bits.
+const TOLD_FROM_BITS: f64 = 0.05;
 /// How many dangerous taxa are named in one sentence.
 const DANGERS: usize = 4;
 
@@ -127,16 +129,17 @@ pub fn warning(pack: &Pack, step: &Step) -> Option<String> {
     (!dangers.is_empty()).then(|| format!("Could be: {}{more}.", dangers.join(", ")))
 }
 
-/// Why a question is worth an answer.
+/// Why a question is worth an answer, and what it costs. Where its worth lies in parting one danger from one food, it may
+/// tell next to nothing about the rest: then that goes without saying.
 #[must_use]
 pub fn reason(pack: &Pack, question: &Question) -> String {
-    let cost = effort(question.effort);
-    let parts = match question.parts {
-        Some((food, danger)) => format!("parts {} from {}", name(pack, food), name(pack, danger)),
-        None => "parts what still fits".to_owned(),
-    };
-    let again = if question.afresh { "a doubtful answer, to be looked at afresh; " } else { "" };
-    format!("{again}{parts}; {:.1} bits; {cost}", question.gain_bits)
+    let again = question.afresh.then(|| "a doubtful answer, to be looked at afresh".to_owned());
+    let parts = question
+        .parts
+        .map(|(food, danger)| format!("parts {} from {}", name(pack, food), name(pack, danger)));
+    let gain = (question.gain_bits >= TOLD_FROM_BITS).then(|| format!("{:.1} bits", question.gain_bits));
+    let said = [again, parts, gain, Some(effort(question.effort).to_owned())];
+    said.into_iter().flatten().collect::<Vec<_>>().join("; ")
 }
 
 /// What the answers say for and against one taxon, a sentence each; empty where they say nothing.

@@ -20,7 +20,7 @@ mod read_taxon;
 pub mod sheets;
 mod words;
 
-pub use check::{check, check_folder};
+pub use check::{check, check_folder, check_pack};
 pub use folder::{read_figures, read_folder};
 pub use model::*;
 pub(crate) use names::{did_you_mean, is_id};

@@ -65,6 +65,23 @@ impl Place {
         Self::named(position, home(position), Side::Metre)
     }
 
+    /// A known position under names that are no finer than it is known: the square that it lies in, with a side no shorter
+    /// than the uncertainty. A typed square so gets its own name back. Where nothing says how well it is known, 10 m, as
+    /// a phone would have it (common practice, no source).
+    #[must_use]
+    pub fn told(position: Position) -> Self {
+        let side = Side::no_shorter_than(position.accuracy().map_or(10.0, Metres::get));
+        let point = home(position);
+        let mut place = Self::named(position, point, side.plain());
+        let name = point.and_then(|point| point.square(side)).map(|square| square.to_string());
+        match point.map(|point| point.grid) {
+            Some(Grid::British) => place.british_grid = name,
+            Some(Grid::Irish) => place.irish_grid = name,
+            None => {}
+        }
+        place
+    }
+
     fn named(position: Position, point: Option<GridPoint>, side: Side) -> Self {
         let on = |grid| point.filter(|point| point.grid == grid);
         let name = |point: GridPoint| point.square(side).map(|square| square.to_string());

@@ -66,6 +66,11 @@ impl Side {
         f64::from(self.metres()) * std::f64::consts::FRAC_1_SQRT_2
     }
 
+    /// The shortest side of at least so many metres, or the longest there is.
+    pub(super) fn no_shorter_than(metres: f64) -> Self {
+        Self::ALL.into_iter().find(|side| f64::from(side.metres()) >= metres).unwrap_or(Self::Hectad)
+    }
+
     /// Figures for the easting, as many again for the northing.
     pub(super) fn figures(self) -> usize {
         match self {

@@ -27,17 +27,20 @@ pub fn check_folder(folder: &Path) -> Result<Vec<Problem>, PackError> {
 pub fn check(texts: &Texts) -> Vec<Problem> {
     let reading = read(texts);
     let broken = reading.problems.iter().map(|problem| problem.file.as_str()).collect();
-    let mut found = Findings { pack: &reading.pack, lines: &reading.lines, broken, problems: Vec::new() };
-    if !found.broken.contains(&characters::FILE) {
-        characters::check(&mut found);
-        taxa::check(&mut found);
-        groups::check(&mut found);
-        pairs::check(&mut found);
-        matrix::check(&mut found);
-    }
-    words::check(&mut found);
-    let found = found.problems;
+    let found = Findings { pack: &reading.pack, lines: &reading.lines, broken, problems: Vec::new() };
+    let found = found.of_every_rule();
     let mut problems: Vec<_> = reading.problems.into_iter().chain(found).collect();
+    problems.sort();
+    problems
+}
+
+/// Checks the content of a pack that has been read already, such as the one built in. Its lines are not known any more: the
+/// problems name file and field.
+#[must_use]
+pub fn check_pack(pack: &Pack) -> Vec<Problem> {
+    let lines = Lines::default();
+    let found = Findings { pack, lines: &lines, broken: Vec::new(), problems: Vec::new() };
+    let mut problems = found.of_every_rule();
     problems.sort();
     problems
 }
@@ -52,6 +55,18 @@ struct Findings<'a> {
 }
 
 impl<'a> Findings<'a> {
+    fn of_every_rule(mut self) -> Vec<Problem> {
+        if !self.broken.contains(&characters::FILE) {
+            characters::check(&mut self);
+            taxa::check(&mut self);
+            groups::check(&mut self);
+            pairs::check(&mut self);
+            matrix::check(&mut self);
+        }
+        words::check(&mut self);
+        self.problems
+    }
+
     /// Taxa whose files could be read in full.
     fn sound_taxa(&self) -> impl Iterator<Item = (TaxonIndex, &'a Taxon)> + use<'a> {
         let (pack, broken) = (self.pack, self.broken.clone());
