@@ -262,7 +262,7 @@ fn a_place_is_told_no_finer_than_it_is_known() {
     }
     assert_eq!(Place::told(at(53.349_796, -6.260_249)).irish_grid.as_deref(), Some("O 1590 3467"));
     for (metres, name) in
-        [(0.5, "SU 38711 14793"), (5.0, "SU 3871 1479"), (12.0, "SU 387 147"), (40_000.0, "SU31")]
+        [(0.5, "SU 38711 14794"), (5.0, "SU 3871 1479"), (12.0, "SU 387 147"), (40_000.0, "SU31")]
     {
         let fix = at(50.931_3, -1.450_5).within(Metres::nearest(metres));
         let place = Place::told(fix);

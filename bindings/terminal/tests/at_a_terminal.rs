@@ -44,7 +44,7 @@ fn the_key_asks_explains_takes_back_and_ends() {
     assert!(!screen.contains("Next: "), "the next question is asked, not told: {screen}");
     // Explaining and a wrong number repeat nothing: the second question is asked anew only when the third is taken back.
     let questions: Vec<&str> =
-        screen.lines().filter(|line| line.contains("?") && line.contains("; ")).collect();
+        screen.lines().filter(|line| line.contains('?') && line.contains("; ")).collect();
     assert_eq!(questions.len(), 6, "{questions:#?}");
     assert_eq!(questions[1], questions[3], "taken back, the same is asked again");
     assert_ne!(questions[3], questions[4], "and another, if wished");
