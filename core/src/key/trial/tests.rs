@@ -69,6 +69,7 @@ fn the_order_of_questions_halves_them() {
 fn a_trial_tells_how_far_it_is() {
     let told = std::sync::Mutex::new(Vec::new());
     let settings = small();
-    run(Pack::britain().unwrap(), &settings, &|done| told.lock().unwrap().push(done));
+    let report = run(Pack::britain().unwrap(), &settings, &|done| told.lock().unwrap().push(done));
+    assert_eq!(report.specimens, settings.specimens);
     assert_eq!(told.into_inner().unwrap().last(), Some(&settings.specimens));
 }
