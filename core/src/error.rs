@@ -45,8 +45,11 @@ pub enum Error {
         what: &'static str,
     },
     /// Nothing is left to take back.
-    #[error("there is nothing left to undo on this find")]
-    NothingToUndo,
+    #[error("there is nothing left to undo on this {what}")]
+    NothingToUndo {
+        /// On what.
+        what: &'static str,
+    },
     /// A field cannot be as given.
     #[error(transparent)]
     Field(#[from] FieldError),
@@ -91,7 +94,7 @@ impl Error {
             Self::NewerFormat { .. } => "newer-format",
             Self::NotFound { .. } => "not-found",
             Self::Ambiguous { .. } => "ambiguous",
-            Self::NothingToUndo => "nothing-to-undo",
+            Self::NothingToUndo { .. } => "nothing-to-undo",
             Self::Field(_) => "field",
             Self::Photo { source, .. } | Self::Shelf(source) => source.code(),
             Self::Stopped(_) => "stopped",

@@ -104,6 +104,9 @@ pub struct Find {
     /// How many were taken for study, apart from food.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub specimens: Option<u32>,
+    /// Who gathered; absent for the notebook's owner.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub by: Option<String>,
     /// Anything else.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub note: Option<String>,
@@ -113,7 +116,7 @@ pub struct Find {
 }
 
 /// The names of a find's fields, as files and the terminal write them.
-pub const FIELDS: [&str; 19] = [
+pub const FIELDS: [&str; 20] = [
     "outing",
     "patch",
     "at",
@@ -132,6 +135,7 @@ pub const FIELDS: [&str; 19] = [
     "taken",
     "grams",
     "specimens",
+    "by",
     "note",
 ];
 
@@ -170,6 +174,9 @@ impl Find {
             if text.as_ref().is_some_and(|text| text.len() > LONGEST_TEXT) {
                 return wrong(field, "too long: keep it under 20000 bytes");
             }
+        }
+        if self.by.as_ref().is_some_and(|who| who.trim().is_empty() || who.len() > 200) {
+            return wrong("by", "give a name or initials of at most 200 bytes");
         }
         if self.host.as_ref().is_some_and(|host| host.tree.trim().is_empty() || host.tree.len() > 200) {
             return wrong("host", "give the tree's name in at most 200 bytes");

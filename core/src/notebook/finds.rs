@@ -5,13 +5,14 @@ use serde_json::{Map, Value};
 
 use super::act::Edit;
 use super::photos::{NewPhoto, PhotoOfFind, PhotoRecord, TakenIn};
-use super::record::{Kept, fields};
+use super::record::{Kept, amended, emptied, fields};
 use super::{Desk, Notebook, kind};
 use crate::change::DELETED;
 use crate::error::Error;
-use crate::find::{self, Determination, FieldError, Find, Got, How, Sure, Whereabouts};
+use crate::find::{self, Determination, Find, Got, How, Sure, Whereabouts};
 use crate::id::{DeterminationId, FindId, OutingId, RecordId};
 use crate::moment::Moment;
+use crate::patch::Proposal;
 use crate::place::distance;
 use crate::store::{Criteria, Record};
 
@@ -50,6 +51,9 @@ pub struct Added {
     pub position: Option<Whereabouts>,
     /// When it was made.
     pub at: Option<Moment>,
+    /// The patch that it joined, or those it may belong to; none if it was given one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub patch: Option<Proposal>,
     /// What is odd about it.
     pub warnings: Vec<Warning>,
 }
@@ -98,6 +102,8 @@ pub struct NewName {
 impl Notebook {
     /// Keeps a find. When this returns, its photos stand on the shelf and it survives anything.
     ///
+    /// One that is given no patch joins the one it lies in, if there is no doubt which that is.
+    ///
     /// # Errors
     /// [`Error::Photo`] if a file cannot be taken in, [`Error::Field`] if numbers contradict each other,
     /// [`Error::NotFound`] for an outing or patch that is not there, [`Error::NoRoom`]; then no find is kept.
@@ -108,20 +114,24 @@ impl Notebook {
         let mut find = new.find;
         self.complete(&mut find, &taken_in, &mut warnings);
         let id = FindId::new();
-        self.decide_and_keep(|desk| {
+        let patch = self.decide_and_keep(|desk| {
             let mut find = find.clone();
             if find.outing.is_none() {
                 find.outing = outing_at(desk, find.at)?;
             }
             require(desk, &find)?;
+            let proposal = if find.patch.is_none() { Some(desk.patch_for(&find, None)?) } else { None };
+            if let Some(Proposal::Joins { patch }) = &proposal {
+                find.patch = Some(patch.id);
+            }
             let mut edits = vec![Edit::new(kind::FIND, id, fields(&find)?)];
             for one in &taken_in {
                 edits.push(one.edit(id)?);
             }
-            Ok((edits, ()))
+            Ok((edits, proposal))
         })?;
         let photos = taken_in.iter().map(TakenIn::of_find).collect();
-        Ok(Added { id, photos, position: find.position, at: find.at, warnings })
+        Ok(Added { id, photos, position: find.position, at: find.at, patch, warnings })
     }
 
     /// Fills in from the photos what was not given.
@@ -148,29 +158,12 @@ impl Notebook {
     /// # Errors
     /// As [`Notebook::add_find`]; then nothing is changed.
     pub fn amend_find(&self, id: FindId, changes: &Find, empty: &[String]) -> Result<FindRecord, Error> {
-        let mut set = fields(changes)?;
-        for field in empty {
-            let Some(field) = find::FIELDS.into_iter().find(|known| known == field) else {
-                let why = format!("no field of a find: choose from {}", find::FIELDS.join(", "));
-                return Err(FieldError { field: "empty", why }.into());
-            };
-            set.entry(field).or_insert(Value::Null);
-        }
+        let set = emptied(fields(changes)?, empty, "find", &find::FIELDS)?;
         self.decide_and_keep(|desk| {
             let record = desk.find(id)?;
-            let mut fields = record.state.object();
-            let news =
-                |(field, value): &(&String, &Value)| fields.get(*field).unwrap_or(&Value::Null) != *value;
-            let set: Map<String, Value> =
-                set.iter().filter(news).map(|(field, value)| (field.clone(), value.clone())).collect();
-            if set.is_empty() {
-                return Ok((Vec::new(), ()));
-            }
-            fields.extend(set.clone());
-            fields.retain(|_, value| !value.is_null());
-            let whole: Kept<Find> = Kept::from_fields(fields);
-            whole.value.validate()?;
-            require(desk, &whole.value)?;
+            let Some((set, whole)) = amended::<Find>(&record, &set) else { return Ok((Vec::new(), ())) };
+            whole.validate()?;
+            require(desk, &whole)?;
             Ok((vec![Edit::new(kind::FIND, id, set)], ()))
         })?;
         self.find(id)
@@ -290,7 +283,7 @@ fn require(desk: &Desk, find: &Find) -> Result<(), Error> {
 }
 
 /// The outing that is on at this time.
-fn outing_at(desk: &Desk, at: Option<Moment>) -> Result<Option<OutingId>, Error> {
+pub(super) fn outing_at(desk: &Desk, at: Option<Moment>) -> Result<Option<OutingId>, Error> {
     let (Some(record), Some(at)) = (desk.view.open_outing()?, at) else { return Ok(None) };
     let outing: Kept<crate::outing::Outing> = Kept::from(&record);
     let since = outing.value.start.map(|start| (at.millis() - start.millis()) / 3_600_000);

@@ -25,7 +25,7 @@ pub use finds::{Added, FindRecord, Named, NewFind, NewName, Warning};
 pub use folder::FORMAT;
 pub use mend::Problem;
 pub use outings::OutingRecord;
-pub use patches::{PatchRecord, VisitRecord};
+pub use patches::{PatchHistory, PatchRecord, VisitRecord};
 pub use photos::{NewPhoto, PhotoOfFind, PhotoRecord};
 pub use record::Kept;
 

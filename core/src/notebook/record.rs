@@ -7,6 +7,7 @@ use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
 
 use crate::error::Error;
+use crate::find::FieldError;
 use crate::store::{Record, StoreError};
 
 /// A record as shells see it.
@@ -27,12 +28,6 @@ pub struct Kept<T> {
 }
 
 impl<T: DeserializeOwned + Default> Kept<T> {
-    /// A record that is nothing but these fields.
-    pub(super) fn from_fields(fields: Map<String, Value>) -> Self {
-        let (value, unreadable) = typed(fields);
-        Self { value, unreadable, disagreements: BTreeMap::new(), deleted: false }
-    }
-
     pub(super) fn from(record: &Record) -> Self {
         let mut fields = record.state.object();
         fields.remove(crate::change::DELETED);
@@ -67,6 +62,38 @@ pub(super) fn fields(value: &impl Serialize) -> Result<Map<String, Value>, Error
         Ok(_) => Ok(Map::new()),
         Err(error) => Err(Error::View(StoreError::Unreadable(error))),
     }
+}
+
+/// What an amendment comes to: the fields that are news, and the record as it will be; `None` if nothing is.
+pub(super) fn amended<T: DeserializeOwned + Default>(
+    record: &Record,
+    set: &Map<String, Value>,
+) -> Option<(Map<String, Value>, T)> {
+    let mut fields = record.state.object();
+    let news = |(field, value): &(&String, &Value)| fields.get(*field).unwrap_or(&Value::Null) != *value;
+    let set: Map<String, Value> =
+        set.iter().filter(news).map(|(field, value)| (field.clone(), value.clone())).collect();
+    fields.extend(set.clone());
+    fields.retain(|_, value| !value.is_null());
+    fields.remove(crate::change::DELETED);
+    (!set.is_empty()).then(|| (set, typed(fields).0))
+}
+
+/// Adds the fields that are to be emptied; what is set stays set.
+pub(super) fn emptied(
+    mut set: Map<String, Value>,
+    empty: &[String],
+    what: &str,
+    known: &[&'static str],
+) -> Result<Map<String, Value>, Error> {
+    for field in empty {
+        let Some(field) = known.iter().find(|known| *known == field) else {
+            let why = format!("no field of this {what}: choose from {}", known.join(", "));
+            return Err(FieldError { field: "empty", why }.into());
+        };
+        set.entry(*field).or_insert(Value::Null);
+    }
+    Ok(set)
 }
 
 #[cfg(test)]

@@ -1,5 +1,7 @@
 //! The notebook from within: what it keeps, takes back and shows.
 
+mod patches;
+
 use std::sync::Mutex;
 
 use jiff::Timestamp;
@@ -94,7 +96,7 @@ fn undo_walks_back_act_by_act_to_nothing() {
     assert_eq!(notebook.undo_find(id).unwrap().find.value.on, Some(Substrate::Stump));
     assert_eq!(notebook.undo_find(id).unwrap().find.value.on, None);
     assert!(notebook.undo_find(id).unwrap().find.deleted);
-    assert!(matches!(notebook.undo_find(id), Err(Error::NothingToUndo)));
+    assert!(matches!(notebook.undo_find(id), Err(Error::NothingToUndo { .. })));
     assert!(notebook.finds(&Criteria::default()).unwrap().is_empty());
 }
 

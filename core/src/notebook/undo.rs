@@ -9,7 +9,7 @@ use super::finds::FindRecord;
 use super::{Desk, Notebook, kind};
 use crate::change::{Change, ChangeId, DELETED};
 use crate::error::Error;
-use crate::id::FindId;
+use crate::id::{FindId, RecordId};
 
 impl Notebook {
     /// Takes back the last thing done to a find that has not been taken back yet: an amendment, a name, photos, a
@@ -18,26 +18,51 @@ impl Notebook {
     /// # Errors
     /// [`Error::NothingToUndo`], [`Error::NotFound`].
     pub fn undo_find(&self, id: FindId) -> Result<FindRecord, Error> {
-        self.decide_and_keep(|desk| {
-            let history = history(desk, id)?;
-            let act = last_standing_act(&history).ok_or(Error::NothingToUndo)?;
-            Ok((act.iter().rev().map(|change| inverse(change, &history)).collect(), ()))
-        })?;
+        self.undo(kind::FIND, "find", |_| Ok(id.into()))?;
         self.find(id)
+    }
+
+    /// Takes back the last thing done to a record or to what belongs to it; answers which record that was.
+    pub(super) fn undo(
+        &self,
+        kind: &str,
+        what: &'static str,
+        which: impl Fn(&Desk) -> Result<RecordId, Error>,
+    ) -> Result<RecordId, Error> {
+        self.decide_and_keep(|desk| {
+            let id = which(desk)?;
+            desk.record(kind, id, what)?;
+            let mut changes = Vec::new();
+            gather(desk, kind, id, &mut changes)?;
+            changes.sort_by_key(Change::id);
+            let act = last_standing_act(&changes).ok_or(Error::NothingToUndo { what })?;
+            Ok((act.iter().rev().map(|change| inverse(change, &changes)).collect(), id))
+        })
     }
 }
 
-/// Everything done to a find and to what belongs to it, in order of stamps.
-fn history(desk: &Desk, id: FindId) -> Result<Vec<Change>, Error> {
-    let find = desk.find(id)?;
-    let mut changes = desk.view.history(kind::FIND, find.id)?;
-    for belongs in [kind::PHOTO, kind::DETERMINATION] {
-        for record in desk.view.once_children(belongs, find.id)? {
-            changes.extend(desk.view.history(belongs, record)?);
+/// The kinds of record that belong to one of this kind, and are undone with it.
+fn belonging(kind: &str) -> &'static [&'static str] {
+    match kind {
+        kind::FIND => &[kind::PHOTO, kind::DETERMINATION],
+        kind::PATCH => &[kind::VISIT, kind::PATCH],
+        _ => &[],
+    }
+}
+
+/// Everything done to a record and to what belongs to it.
+fn gather(desk: &Desk, kind: &str, id: RecordId, changes: &mut Vec<Change>) -> Result<(), Error> {
+    // Two devices may have merged patches into each other.
+    if changes.iter().any(|change| change.kind == kind && change.record == id) {
+        return Ok(());
+    }
+    changes.extend(desk.view.history(kind, id)?);
+    for belongs in belonging(kind) {
+        for record in desk.view.once_children(belongs, id)? {
+            gather(desk, belongs, record, changes)?;
         }
     }
-    changes.sort_by_key(Change::id);
-    Ok(changes)
+    Ok(())
 }
 
 /// The changes of the last act that is neither an undo nor undone.

@@ -3,6 +3,7 @@
 //! The only room with SQL in it. Nothing here is the truth by itself: a view that is missing, damaged or of another version
 //! is built afresh from the log, after the changes that only it still held have been given back.
 
+mod amount;
 mod apply;
 mod compare;
 mod error;
@@ -13,6 +14,7 @@ mod row;
 mod schema;
 mod second_copy;
 
+pub use amount::Span;
 pub use compare::differs_from_its_changes;
 pub use error::StoreError;
 pub use folded::Folded;

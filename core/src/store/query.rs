@@ -36,11 +36,15 @@ pub struct Criteria {
     pub until: Option<i64>,
     /// Of this outing.
     pub outing: Option<OutingId>,
-    /// Of this patch.
+    /// Of this patch, and of those that were merged into it.
     pub patch: Option<PatchId>,
     /// Near a point.
     pub within: Option<Within>,
 }
+
+/// A patch and all that were merged into it, also by way of others. A ring of patches merged into each other comes to its end.
+pub(super) const FAMILY: &str = "WITH RECURSIVE family(id) AS (VALUES(?) UNION
+    SELECT r.id FROM record AS r JOIN family AS f ON r.parent = f.id WHERE r.kind = 'patch') SELECT id FROM family";
 
 /// Metres to a degree of latitude, at the equator where they are fewest (110,574 by WGS84), rounded down.
 const METRES_A_DEGREE: f64 = 110_500.0;
@@ -105,6 +109,17 @@ impl View {
         Ok(ids.collect::<Result<_, _>>()?)
     }
 
+    /// The patches that were merged into this one, also by way of others, oldest first, deleted ones left out.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub fn merged_into(&self, patch: PatchId) -> Result<Vec<Record>, StoreError> {
+        let sql = format!(
+            "SELECT id, state FROM record WHERE id IN ({FAMILY}) AND id <> ? AND kind = 'patch' AND NOT deleted ORDER BY id"
+        );
+        self.records(&sql, &[&patch.0, &patch.0])
+    }
+
     /// Every record of a kind, oldest first, deleted ones left out.
     ///
     /// # Errors
@@ -142,11 +157,12 @@ impl View {
         let mut sql =
             "SELECT r.id, r.state FROM timed AS t JOIN record AS r USING (n) WHERE t.kind = ?".to_owned();
         let mut values: Vec<&dyn ToSql> = vec![&kind];
+        let of_patch = format!(" AND t.patch IN ({FAMILY})");
         let narrowing: [(&str, Option<&dyn ToSql>); 4] = [
             (" AND t.at >= ?", criteria.from.as_ref().map(|v| v as &dyn ToSql)),
             (" AND t.at < ?", criteria.until.as_ref().map(|v| v as &dyn ToSql)),
             (" AND t.outing = ?", outing.as_ref().map(|v| v as &dyn ToSql)),
-            (" AND t.patch = ?", patch.as_ref().map(|v| v as &dyn ToSql)),
+            (&of_patch, patch.as_ref().map(|v| v as &dyn ToSql)),
         ];
         for (clause, value) in narrowing {
             if let Some(value) = value {

@@ -134,6 +134,7 @@ pub fn logical_rows(db: &Connection, mut each: impl FnMut(String)) -> Result<(),
             "quote(t.south) || quote(t.north) || quote(t.west) || quote(t.east) || quote(t.latitude) || quote(t.longitude)",
         ),
         ("photo", "t.sha256"),
+        ("amount", AMOUNT),
     ] {
         let join = if table == "record" { String::new() } else { format!("JOIN {table} AS t USING (n)") };
         let sql =
@@ -151,5 +152,15 @@ pub fn logical_rows(db: &Connection, mut each: impl FnMut(String)) -> Result<(),
         )?;
         each(format!("{table} strays {strays}"));
     }
+    let mut sums =
+        db.prepare(&format!("SELECT {AMOUNT} FROM tally AS t ORDER BY patch, day, outing, taxon, gatherer"))?;
+    let mut rows = sums.query(params![])?;
+    while let Some(row) = rows.next()? {
+        each(format!("tally {}", row.get::<_, String>(0)?));
+    }
     Ok(())
 }
+
+const AMOUNT: &str =
+    "concat_ws(' ', hex(t.patch), t.day, hex(t.outing), quote(t.taxon), quote(t.gatherer), t.finds, t.seen,
+    t.seen_most, t.uncounted, t.taken, t.unnumbered, t.specimens, t.milligrams, t.unweighed)";

@@ -4,7 +4,7 @@ use rusqlite::{Connection, OptionalExtension, params};
 use serde_json::Value;
 use uuid::Uuid;
 
-use super::StoreError;
+use super::{StoreError, amount};
 use crate::change::State;
 use crate::id::RecordId;
 use crate::moment::Moment;
@@ -19,16 +19,18 @@ pub fn signed(n: u64) -> i64 {
     i64::try_from(n).unwrap_or(i64::MAX)
 }
 
-/// Which record this one belongs to: a photo or a name to its find, a visit to its patch.
+/// Which record this one belongs to: a photo or a name to its find, a visit to its patch, a patch to the one it was merged
+/// into.
 fn parent(kind: &str, state: &State) -> Option<Uuid> {
     match kind {
         "photo" | "determination" => id(state, "find"),
         "visit" => id(state, "patch"),
+        "patch" => id(state, "merged_into"),
         _ => None,
     }
 }
 
-fn id(state: &State, field: &str) -> Option<Uuid> {
+pub fn id(state: &State, field: &str) -> Option<Uuid> {
     state.shown(field)?.as_str()?.parse().ok()
 }
 
@@ -46,15 +48,21 @@ fn degrees(state: &State) -> Option<(f64, f64)> {
 
 /// Writes all rows of one record, in place of those it had.
 pub fn write(db: &Connection, kind: &str, record: RecordId, state: &State) -> Result<(), StoreError> {
-    let mut known = db.prepare_cached("SELECT n FROM record WHERE id = ?1 AND kind = ?2")?;
-    let known: Option<i64> = known.query_row(params![record.0, kind], |row| row.get(0)).optional()?;
-    let Some(n) = known else { return write_new(db, kind, record, state) };
+    let mut known = db.prepare_cached("SELECT n, parent FROM record WHERE id = ?1 AND kind = ?2")?;
+    let known = known.query_row(params![record.0, kind], |row| Ok((row.get(0)?, row.get(1)?))).optional()?;
+    let Some((n, before)): Option<(i64, Option<Uuid>)> = known else {
+        return write_new(db, kind, record, state);
+    };
     db.prepare_cached("UPDATE record SET parent = ?2, deleted = ?3, state = ?4 WHERE n = ?1")?
         .execute(params![n, parent(kind, state), state.deleted(), serde_json::to_string(state)?])?;
-    for table in ["timed", "place", "photo"] {
+    for table in ["timed", "place", "photo", "amount"] {
         db.prepare_cached(&format!("DELETE FROM {table} WHERE n = ?1"))?.execute([n])?;
     }
-    index(db, n, kind, state)
+    index(db, n, kind, record, state)?;
+    match before.filter(|find| kind == "determination" && parent(kind, state) != Some(*find)) {
+        Some(find) => amount::rename(db, find),
+        None => Ok(()),
+    }
 }
 
 /// Writes the rows of a record that has none yet.
@@ -67,11 +75,14 @@ pub fn write_new(db: &Connection, kind: &str, record: RecordId, state: &State) -
             state.deleted(),
             serde_json::to_string(state)?
         ])?;
-    index(db, db.last_insert_rowid(), kind, state)
+    index(db, db.last_insert_rowid(), kind, record, state)
 }
 
 /// The rows by which a record is found; one that is deleted is found by its id alone.
-fn index(db: &Connection, n: i64, kind: &str, state: &State) -> Result<(), StoreError> {
+fn index(db: &Connection, n: i64, kind: &str, record: RecordId, state: &State) -> Result<(), StoreError> {
+    if let ("determination", Some(find)) = (kind, parent(kind, state)) {
+        amount::rename(db, find)?;
+    }
     if state.deleted() {
         return Ok(());
     }
@@ -79,6 +90,9 @@ fn index(db: &Connection, n: i64, kind: &str, state: &State) -> Result<(), Store
         let at = millis(state, if kind == "outing" { "start" } else { "at" });
         db.prepare_cached("INSERT INTO timed(n, kind, at, outing, patch) VALUES (?1, ?2, ?3, ?4, ?5)")?
             .execute(params![n, kind, at, id(state, "outing"), id(state, "patch")])?;
+    }
+    if kind == "find" {
+        amount::write(db, n, record, state)?;
     }
     if let ("find" | "patch", Some((latitude, longitude))) = (kind, degrees(state)) {
         // The R*Tree rounds outwards to 32 bits and finds candidates; the exact degrees beside it decide.

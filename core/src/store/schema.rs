@@ -5,7 +5,7 @@ use rusqlite::Connection;
 use super::StoreError;
 
 /// Counts up with every change of the tables or of how they are folded.
-pub const VERSION: i64 = 1;
+pub const VERSION: i64 = 2;
 
 /// `change` and `segment` keep their shape in every version: the second copy of the truth must be readable by all of them.
 const TABLES: &str = "
@@ -35,8 +35,42 @@ CREATE INDEX timed_by_patch ON timed(patch, at) WHERE patch IS NOT NULL;
 
 CREATE VIRTUAL TABLE place USING rtree(n, south, north, west, east, +kind TEXT, +latitude REAL, +longitude REAL);
 
+CREATE TABLE amount(
+  n INTEGER PRIMARY KEY,
+  patch BLOB NOT NULL, day TEXT NOT NULL, outing BLOB NOT NULL, taxon TEXT NOT NULL, gatherer TEXT NOT NULL,
+  finds INTEGER NOT NULL, seen INTEGER NOT NULL, seen_most INTEGER NOT NULL, uncounted INTEGER NOT NULL,
+  taken INTEGER NOT NULL, unnumbered INTEGER NOT NULL, specimens INTEGER NOT NULL, milligrams INTEGER NOT NULL,
+  unweighed INTEGER NOT NULL) STRICT;
+
+CREATE TABLE tally(
+  patch BLOB NOT NULL, day TEXT NOT NULL, outing BLOB NOT NULL, taxon TEXT NOT NULL, gatherer TEXT NOT NULL,
+  finds INTEGER NOT NULL, seen INTEGER NOT NULL, seen_most INTEGER NOT NULL, uncounted INTEGER NOT NULL,
+  taken INTEGER NOT NULL, unnumbered INTEGER NOT NULL, specimens INTEGER NOT NULL, milligrams INTEGER NOT NULL,
+  unweighed INTEGER NOT NULL, PRIMARY KEY(patch, day, outing, taxon, gatherer)) STRICT, WITHOUT ROWID;
+CREATE INDEX tally_by_day ON tally(day);
+
 CREATE TABLE photo(n INTEGER PRIMARY KEY, sha256 TEXT NOT NULL) STRICT;
 CREATE INDEX photo_by_hash ON photo(sha256);
+";
+
+/// What a find comes to is added to the sums of its patch and day when its row comes, and taken off when it goes: a season
+/// of ten thousand finds is read as its days. Whole numbers, so that the sums do not depend on the order.
+const SUMS: &str = "
+CREATE TRIGGER amount_comes AFTER INSERT ON amount BEGIN
+  INSERT INTO tally VALUES (NEW.patch, NEW.day, NEW.outing, NEW.taxon, NEW.gatherer, NEW.finds, NEW.seen, NEW.seen_most,
+    NEW.uncounted, NEW.taken, NEW.unnumbered, NEW.specimens, NEW.milligrams, NEW.unweighed)
+  ON CONFLICT DO UPDATE SET finds = finds + NEW.finds, seen = seen + NEW.seen, seen_most = seen_most + NEW.seen_most,
+    uncounted = uncounted + NEW.uncounted, taken = taken + NEW.taken, unnumbered = unnumbered + NEW.unnumbered,
+    specimens = specimens + NEW.specimens, milligrams = milligrams + NEW.milligrams, unweighed = unweighed + NEW.unweighed;
+END;
+CREATE TRIGGER amount_goes AFTER DELETE ON amount BEGIN
+  UPDATE tally SET finds = finds - OLD.finds, seen = seen - OLD.seen, seen_most = seen_most - OLD.seen_most,
+    uncounted = uncounted - OLD.uncounted, taken = taken - OLD.taken, unnumbered = unnumbered - OLD.unnumbered,
+    specimens = specimens - OLD.specimens, milligrams = milligrams - OLD.milligrams, unweighed = unweighed - OLD.unweighed
+  WHERE patch = OLD.patch AND day = OLD.day AND outing = OLD.outing AND taxon = OLD.taxon AND gatherer = OLD.gatherer;
+  DELETE FROM tally WHERE finds = 0
+    AND patch = OLD.patch AND day = OLD.day AND outing = OLD.outing AND taxon = OLD.taxon AND gatherer = OLD.gatherer;
+END;
 ";
 
 /// Settings that a connection needs.
@@ -54,6 +88,7 @@ pub fn prepare(db: &Connection) -> Result<(), StoreError> {
 /// Makes the tables in an empty file.
 pub fn create(db: &Connection) -> Result<(), StoreError> {
     db.execute_batch(TABLES)?;
+    db.execute_batch(SUMS)?;
     db.pragma_update(None, "user_version", VERSION)?;
     Ok(())
 }
