@@ -2,11 +2,8 @@
 
 use std::ffi::{OsStr, OsString};
 use std::path::Path;
-use std::str::FromStr;
 
 use clap::Args;
-use jiff::civil::DateTime;
-use jiff::tz::TimeZone;
 use trug::find::{
     Count, Find, Got, Ground, Growth, Hazard, Host, Measured, Stage, Substrate, Sure, Whereabouts, Width,
 };
@@ -17,12 +14,13 @@ use trug::place::Reference;
 use trug::units::{Grams, Metres};
 
 use crate::answer::Refusal;
+use crate::{dates, patch};
 
 /// What may be said of a find.
 #[derive(Debug, Default, Args)]
 pub struct Fields {
-    /// When: 2026-10-18T14:05:09+01:00, or "2026-10-18 14:05" by this device's clock.
-    #[arg(long, value_name = "TIME", value_parser = moment)]
+    /// When: "18 Oct 14:05", 14:05 for today, or 2026-10-18T14:05:09+01:00 [default: when the photo was taken, or now].
+    #[arg(long, value_name = "TIME", value_parser = dates::moment)]
     at: Option<Moment>,
     /// Where: a British, Irish or MGRS reference, or degrees.
     #[arg(long, value_name = "REF", allow_hyphen_values = true)]
@@ -72,13 +70,16 @@ pub struct Fields {
     /// How many were taken for study, apart from food.
     #[arg(long, value_name = "COUNT")]
     specimens: Option<u32>,
+    /// Who gathered, if it was not you: a name or initials.
+    #[arg(long, value_name = "NAME")]
+    by: Option<String>,
     /// Anything else.
     #[arg(long, value_name = "TEXT")]
     note: Option<String>,
     /// The outing it belongs to, by the beginning of its id [default: the one that is on].
     #[arg(long, value_name = "ID")]
     outing: Option<String>,
-    /// The patch it belongs to, by the beginning of its id.
+    /// The patch it belongs to, by the beginning of its id or its name [default: the one it lies in].
     #[arg(long, value_name = "ID")]
     patch: Option<String>,
 }
@@ -96,7 +97,7 @@ impl Fields {
         };
         Ok(Find {
             outing: self.outing.map(|id| notebook.outing_beginning(&id)).transpose()?,
-            patch: self.patch.map(|id| notebook.patch_beginning(&id)).transpose()?,
+            patch: self.patch.map(|typed| patch::named(notebook, &typed)).transpose()?,
             at: self.at,
             position,
             on: self.on,
@@ -113,6 +114,7 @@ impl Fields {
             taken: self.taken,
             grams: self.grams,
             specimens: self.specimens,
+            by: self.by,
             note: self.note,
             ..Find::default()
         })
@@ -121,22 +123,6 @@ impl Fields {
 
 fn some<T>(list: Vec<T>) -> Option<Vec<T>> {
     (!list.is_empty()).then_some(list)
-}
-
-/// A time with its offset, or a plain one by this device's clock.
-pub fn moment(text: &str) -> Result<Moment, String> {
-    if let Ok(moment) = text.parse() {
-        return Ok(moment);
-    }
-    let zone = TimeZone::system();
-    let plain = DateTime::from_str(&text.replacen(' ', "T", 1)).or_else(|_| {
-        let day: Result<jiff::civil::Date, _> = text.parse();
-        day.map(|day| day.to_datetime(jiff::civil::Time::midnight()))
-    });
-    let shown = plain.ok().and_then(|plain| zone.to_ambiguous_timestamp(plain).compatible().ok());
-    shown.map(|instant| Moment::in_zone(instant, &zone)).ok_or_else(|| {
-        "write it like 2026-10-18T14:05:09+01:00, or \"2026-10-18 14:05\" by this device's clock".to_owned()
-    })
 }
 
 /// A distance on the ground.
@@ -153,7 +139,7 @@ fn number(text: &str) -> Result<f64, String> {
 }
 
 #[allow(clippy::unnecessary_wraps, reason = "the shape clap asks for")]
-fn host(text: &str) -> Result<Host, String> {
+pub fn host(text: &str) -> Result<Host, String> {
     let text = text.trim();
     let marked = [('?', Sure::Guess), ('!', Sure::Sure)]
         .into_iter()

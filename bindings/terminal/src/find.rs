@@ -19,7 +19,7 @@ use crate::Done;
 use crate::answer::{Answer, Refusal};
 use crate::fields::{self, Fields};
 use crate::key::{self, Answers};
-use crate::{knowledge, show};
+use crate::{dates, knowledge, patch, show};
 
 #[derive(Debug, Subcommand)]
 pub enum Verb {
@@ -86,10 +86,10 @@ pub enum Verb {
 #[derive(Debug, Args)]
 pub struct Filter {
     /// Not before.
-    #[arg(long, value_name = "TIME", value_parser = fields::moment)]
+    #[arg(long, value_name = "TIME", value_parser = dates::moment)]
     since: Option<Moment>,
     /// Before.
-    #[arg(long, value_name = "TIME", value_parser = fields::moment)]
+    #[arg(long, value_name = "TIME", value_parser = dates::moment)]
     until: Option<Moment>,
     /// Near a place.
     #[arg(long, value_name = "REF", allow_hyphen_values = true)]
@@ -100,7 +100,7 @@ pub struct Filter {
     /// Of an outing, by the beginning of its id.
     #[arg(long, value_name = "ID")]
     outing: Option<String>,
-    /// Of a patch, by the beginning of its id.
+    /// Of a patch, by the beginning of its id or its name.
     #[arg(long, value_name = "ID")]
     patch: Option<String>,
 }
@@ -115,7 +115,7 @@ impl Filter {
             from: self.since.map(Moment::millis),
             until: self.until.map(Moment::millis),
             outing: self.outing.as_ref().map(|id| notebook.outing_beginning(id)).transpose()?,
-            patch: self.patch.as_ref().map(|id| notebook.patch_beginning(id)).transpose()?,
+            patch: self.patch.as_ref().map(|typed| patch::named(notebook, typed)).transpose()?,
             within,
         })
     }

@@ -2,6 +2,7 @@
 
 mod answer;
 mod conversation;
+mod dates;
 mod demo;
 mod fields;
 mod find;
@@ -9,6 +10,7 @@ mod key;
 mod knowledge;
 mod notebook;
 mod outing;
+mod patch;
 mod photo;
 mod place;
 mod show;
@@ -45,6 +47,9 @@ enum Noun {
     /// Finds: add, show, list, amend, name, delete, undo.
     #[command(subcommand)]
     Find(find::Verb),
+    /// Patches: add, list, show with what came of them, rename, move, merge, rest, look, undo.
+    #[command(subcommand)]
+    Patch(patch::Verb),
     /// Photos: add to a find, adopt one that no find owns.
     #[command(subcommand)]
     Photo(photo::Verb),
@@ -76,6 +81,7 @@ fn main() -> ExitCode {
     let done = match arguments.noun {
         Noun::Outing(verb) => outing::run(verb, &folder),
         Noun::Find(verb) => find::run(verb, &folder),
+        Noun::Patch(verb) => patch::run(verb, &folder),
         Noun::Photo(verb) => photo::run(verb, &folder),
         Noun::Place(command) => place::run(&command),
         Noun::Notebook(verb) => notebook::run(verb, &folder),

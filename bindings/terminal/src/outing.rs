@@ -11,7 +11,7 @@ use trug::store::Criteria;
 
 use crate::Done;
 use crate::answer::{Answer, Refusal};
-use crate::{fields, show};
+use crate::{dates, show};
 
 #[derive(Debug, Subcommand)]
 pub enum Verb {
@@ -26,7 +26,7 @@ pub enum Verb {
         #[arg(long, value_name = "NAME")]
         with: Vec<String>,
         /// When it began [default: now].
-        #[arg(long, value_name = "TIME", value_parser = fields::moment)]
+        #[arg(long, value_name = "TIME", value_parser = dates::moment)]
         at: Option<Moment>,
         /// Anything else.
         #[arg(long, value_name = "TEXT")]
@@ -35,7 +35,7 @@ pub enum Verb {
     /// Ends the outing that is on.
     End {
         /// When it ended [default: now].
-        #[arg(long, value_name = "TIME", value_parser = fields::moment)]
+        #[arg(long, value_name = "TIME", value_parser = dates::moment)]
         at: Option<Moment>,
     },
     /// Shows an outing and its finds.

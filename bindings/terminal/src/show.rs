@@ -1,21 +1,31 @@
 //! Records in words for a tired person: one thing a line, labels in a column, places as grid references.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 
+use serde_json::Value;
 use trug::find::{Find, Whereabouts};
 use trug::moment::Moment;
 use trug::notebook::{Added, FindRecord, Named, OutingRecord, Warning};
-use trug::place::Place;
+use trug::patch::{Near, Proposal};
+use trug::place::{Place, Position};
 
 /// A column of labels and what stands behind them; what is not known takes no line.
 #[derive(Default)]
-struct Lines(String);
+pub struct Lines(pub String);
 
 impl Lines {
-    fn line(&mut self, label: &str, value: Option<impl ToString>) {
+    pub fn line(&mut self, label: &str, value: Option<impl ToString>) {
         if let Some(value) = value {
             let _ = writeln!(self.0, "  {label:<11}{}", value.to_string()); // a String takes everything
+        }
+    }
+
+    /// Fields on which devices disagree, the shown value first.
+    pub fn disagreements(&mut self, fields: &BTreeMap<String, Vec<Value>>) {
+        for (field, values) in fields {
+            let values: Vec<String> = values.iter().map(ToString::to_string).collect();
+            self.line("disagree", Some(format!("{field}: {}", values.join(" or "))));
         }
     }
 }
@@ -51,15 +61,24 @@ pub fn moment(at: Moment) -> String {
     }
 }
 
-/// A grid reference and how far to trust it; degrees only where no grid holds.
+/// A grid reference and how far to trust it, and how it was got.
 pub fn place(at: &Whereabouts) -> String {
-    let place = Place::told(at.position);
-    let name = place.british_grid.or(place.irish_grid).or(place.mgrs);
-    let name = name.unwrap_or_else(|| format!("{:.5}, {:.5}", place.latitude, place.longitude));
-    match place.uncertainty_m {
-        Some(metres) => format!("{name} ± {metres:.0} m ({})", at.got),
-        None => format!("{name} ({})", at.got),
+    format!("{} ({})", position(at.position), at.got)
+}
+
+/// A grid reference and how far to trust it.
+pub fn position(at: Position) -> String {
+    match Place::told(at).uncertainty_m {
+        Some(metres) => format!("{} ± {metres:.0} m", grid(at)),
+        None => grid(at),
     }
+}
+
+/// A grid reference; degrees only where no grid holds.
+pub fn grid(at: Position) -> String {
+    let place = Place::told(at);
+    let name = place.british_grid.or(place.irish_grid).or(place.mgrs);
+    name.unwrap_or_else(|| format!("{:.5}, {:.5}", place.latitude, place.longitude))
 }
 
 fn warnings(list: &[Warning]) -> String {
@@ -80,7 +99,25 @@ pub fn added(added: &Added) -> String {
     if added.position.is_none() {
         lines.line("where", Some("not known: `trug find amend … --place REF` adds it"));
     }
+    lines.line("patch", added.patch.as_ref().and_then(|proposal| proposed(proposal, &short(&added.id))));
     format!("Kept {}\n{}{}", short(&added.id), lines.0, warnings(&added.warnings))
+}
+
+/// Which patch a find joined, or may.
+fn proposed(proposal: &Proposal, find: &str) -> Option<String> {
+    let name = |near: &Near| crate::patch::called(near.name.as_ref(), near.id);
+    let off = |near: &Near| format!("{} ({:.0} m)", name(near), near.distance.get());
+    match proposal {
+        Proposal::Joins { patch } => {
+            Some(format!("joins {}, {:.0} m from its middle", name(patch), patch.distance.get()))
+        }
+        Proposal::Choose { patches } => {
+            let few: Vec<String> = patches.iter().take(4).map(off).collect();
+            Some(format!("{}? `trug find amend {find} --patch …` says which", few.join(" or ")))
+        }
+        Proposal::New => Some(format!("none here yet: `trug patch add NAME --find {find}` founds one")),
+        Proposal::Unplaced => None,
+    }
 }
 
 pub fn photos_added(find: &str, count: usize, said: &[Warning]) -> String {
@@ -117,6 +154,7 @@ fn details(find: &Find) -> String {
     let weight = find.grams.map_or(String::new(), |grams| format!(", {grams} g"));
     lines.line("taken", find.taken.map(|n| format!("{n}{weight}")));
     lines.line("for study", find.specimens);
+    lines.line("by", find.by.as_ref());
     lines.line("note", find.note.as_ref());
     lines.line("outing", find.outing.as_ref().map(short));
     lines.line("patch", find.patch.as_ref().map(short));
@@ -135,10 +173,7 @@ pub fn find(record: &FindRecord) -> String {
     for name in &record.determinations {
         lines.line("name", Some(words(name)));
     }
-    for (field, values) in &record.find.disagreements {
-        let values: Vec<String> = values.iter().map(ToString::to_string).collect();
-        lines.line("disagree", Some(format!("{field}: {}", values.join(" or "))));
-    }
+    lines.disagreements(&record.find.disagreements);
     format!("Find {}{gone}\n{}", short(&record.id), lines.0)
 }
 
