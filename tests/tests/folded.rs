@@ -11,8 +11,9 @@ use proptest::sample::Index;
 use trug::change::Change;
 use trug::error::Error;
 use trug::find::{Count, Find, Ground};
-use trug::id::{FindId, RecordId};
-use trug::notebook::{NewFind, NewName, Notebook};
+use trug::id::{FindId, PatchId, RecordId};
+use trug::notebook::{FindRecord, NewFind, NewName, Notebook};
+use trug::patch::{Outcome, Patch, Visit};
 use trug::progress::Unwatched;
 use trug::store::{Criteria, View};
 use trug_tests::long;
@@ -26,6 +27,13 @@ enum Step {
     Name(Index),
     Delete(Index),
     Undo(Index),
+    /// A patch is founded on a find.
+    Found(Index),
+    /// A find goes to a patch.
+    Join(Index, Index),
+    Merge(Index, Index),
+    Look(Index),
+    UndoPatch(Index),
     /// Another device's log arrives.
     Receive(usize),
 }
@@ -38,9 +46,14 @@ fn steps() -> impl Strategy<Value = Vec<(usize, Step)>> {
         2 => any::<Index>().prop_map(Step::Name),
         1 => any::<Index>().prop_map(Step::Delete),
         2 => any::<Index>().prop_map(Step::Undo),
+        2 => any::<Index>().prop_map(Step::Found),
+        2 => (any::<Index>(), any::<Index>()).prop_map(|(find, patch)| Step::Join(find, patch)),
+        2 => (any::<Index>(), any::<Index>()).prop_map(|(one, other)| Step::Merge(one, other)),
+        1 => any::<Index>().prop_map(Step::Look),
+        2 => any::<Index>().prop_map(Step::UndoPatch),
         3 => (0..3usize).prop_map(Step::Receive),
     ];
-    prop::collection::vec((0..3usize, step), 4..24)
+    prop::collection::vec((0..3usize, step), 4..32)
 }
 
 struct Devices {
@@ -91,6 +104,9 @@ fn take(notebook: &Notebook, step: &Step) {
     let finds: Vec<FindId> =
         notebook.finds(&Criteria::default()).unwrap().iter().map(|find| find.id).collect();
     let pick = |at: &Index| (!finds.is_empty()).then(|| *at.get(&finds));
+    let patches: Vec<PatchId> =
+        notebook.patches(&Criteria::default()).unwrap().iter().map(|patch| patch.id).collect();
+    let patch = |at: &Index| (!patches.is_empty()).then(|| *at.get(&patches));
     let seen = |n: u32| Find { seen: Count::exactly(n).ok(), ground: Some(Ground::Chalk), ..Find::default() };
     match step {
         Step::Add(n) => drop(notebook.add_find(NewFind { find: seen(*n), photos: Vec::new() }).unwrap()),
@@ -101,8 +117,31 @@ fn take(notebook: &Notebook, step: &Step) {
         Step::Name(at) => drop(pick(at).map(|id| notebook.name_find(id, NewName::default()).unwrap())),
         Step::Delete(at) => drop(pick(at).map(|id| notebook.delete_find(id).unwrap())),
         Step::Undo(at) => drop(pick(at).map(|id| undo(notebook, id))),
+        Step::Found(at) => drop(pick(at).map(|id| notebook.found_patch(id, &Patch::default()).unwrap())),
+        Step::Join(find, to) => {
+            let join = |(id, patch)| {
+                let find = Find { patch: Some(patch), taken: Some(1), ..Find::default() };
+                notebook.amend_find(id, &find, &["seen".into()]).unwrap()
+            };
+            drop(pick(find).zip(patch(to)).map(join));
+        }
+        // A patch is not merged into itself.
+        Step::Merge(one, other) => {
+            drop(patch(one).zip(patch(other)).map(|(a, b)| notebook.merge_patches(a, b)))
+        }
+        Step::Look(at) => drop(patch(at).map(|id| {
+            let visit = Visit { patch: Some(id), outcome: Some(Outcome::Nothing), ..Visit::default() };
+            notebook.add_visit(visit).unwrap()
+        })),
+        Step::UndoPatch(at) => drop(patch(at).map(|id| notebook.undo_patch(id))),
         Step::Receive(_) => {}
     }
+}
+
+/// What is shown of patches, and what their finds come to.
+fn shown(notebook: &Notebook) -> Vec<String> {
+    let patches = notebook.patches(&Criteria::default()).unwrap();
+    patches.iter().map(|patch| format!("{:?}", notebook.patch_history(patch.id).unwrap())).collect()
 }
 
 /// How many changes of a find, and of what belongs to it, are neither an undo nor undone: read from the log's own text.
@@ -131,7 +170,7 @@ fn undo(notebook: &Notebook, id: FindId) {
     let before = standing(notebook.root(), id);
     match notebook.undo_find(id) {
         Ok(_) => assert!(standing(notebook.root(), id) < before, "an undo takes something back"),
-        Err(Error::NothingToUndo) => assert_eq!(before, 0, "there was something to undo"),
+        Err(Error::NothingToUndo { .. }) => assert_eq!(before, 0, "there was something to undo"),
         Err(other) => panic!("{other}"),
     }
 }
@@ -171,7 +210,23 @@ proptest! {
         for (to, from) in [(0, 1), (0, 2), (2, 1), (2, 0), (1, 2), (1, 0)] {
             devices.receive(to, from);
         }
-        let seen: Vec<_> = (0..3).map(|n| { drop(devices.open(n)); rows(&devices.folder(n)) }).collect();
+        let told: Vec<_> = (0..3).map(|n| shown(&devices.open(n))).collect();
+        let seen: Vec<_> = (0..3).map(|n| rows(&devices.folder(n))).collect();
+        prop_assert_eq!(&told[0], &told[1]);
+        prop_assert_eq!(&told[1], &told[2]);
+        // Every find in a patch is counted once, under the patch that stands for it.
+        let notebook = devices.open(0);
+        let patches = notebook.patches(&Criteria::default()).unwrap();
+        let of_patches: u32 = patches.iter().flat_map(|patch| {
+            notebook.patch_history(patch.id).unwrap().seasons.into_iter().map(|season| season.amounts.finds)
+        }).sum();
+        let all = notebook.finds(&Criteria::default()).unwrap();
+        let standing = |find: &FindRecord| {
+            let patch = find.find.value.patch?;
+            Some(notebook.standing_patch(patch).unwrap()).filter(|id| patches.iter().any(|patch| patch.id == *id))
+        };
+        prop_assert_eq!(of_patches as usize, all.iter().filter_map(standing).count());
+        drop(notebook);
         prop_assert_eq!(&seen[0], &seen[1]);
         prop_assert_eq!(&seen[1], &seen[2]);
     }
@@ -188,7 +243,7 @@ fn what_was_done_is_undone_step_by_step_and_then_refused() {
         notebook.undo_find(id).unwrap();
         assert_eq!(standing(dir.path(), id), left);
     }
-    assert!(matches!(notebook.undo_find(id), Err(Error::NothingToUndo)));
+    assert!(matches!(notebook.undo_find(id), Err(Error::NothingToUndo { .. })));
 }
 
 #[test]
@@ -208,4 +263,26 @@ fn edits_made_without_knowledge_of_each_other_are_both_kept_and_both_shown() {
     devices.receive(1, 0);
     let settled = devices.open(1).find(id).unwrap();
     assert_eq!((settled.find.value.taken, settled.find.disagreements.len()), (Some(3), 0));
+}
+
+#[test]
+fn what_another_device_writes_to_a_merged_patch_is_shown_under_the_one_that_stands_for_it() {
+    let devices = Devices { dir: tempfile::tempdir().unwrap() };
+    let here = devices.open(0);
+    let named = |name: &str| Patch { name: Some(name.into()), ..Patch::default() };
+    let [stays, goes] = ["old", "bent"].map(|name| here.add_patch(&named(name)).unwrap().id);
+    drop(here);
+    drop(devices.open(1));
+    devices.receive(1, 0);
+    devices.open(0).merge_patches(goes, stays).unwrap();
+    let there = devices.open(1);
+    there.amend_patch(goes, &named("bent one"), &[]).unwrap();
+    let find = Find { patch: Some(goes), taken: Some(2), ..Find::default() };
+    there.add_find(NewFind { find, photos: Vec::new() }).unwrap();
+    drop(there);
+    devices.receive(0, 1);
+    let history = devices.open(0).patch_history(goes).unwrap();
+    assert_eq!(history.patch.id, stays);
+    assert_eq!(history.merged[0].patch.value.name.as_deref(), Some("bent one"));
+    assert_eq!(history.seasons[0].amounts.taken.least, 2);
 }

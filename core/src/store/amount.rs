@@ -118,13 +118,12 @@ impl View {
     pub fn tallies(&self, span: &Span) -> Result<Vec<Tally>, StoreError> {
         let (from, to) = (span.from.to_string(), span.to.to_string());
         let patch = span.patch.map(|id| id.0);
-        let mut sql = "SELECT * FROM tally WHERE day BETWEEN ? AND ?".to_owned();
         let mut values: Vec<&dyn ToSql> = vec![&from, &to];
-        if let Some(patch) = &patch {
-            sql.push_str(&format!(" AND patch IN ({FAMILY})"));
-            values.push(patch);
-        }
-        sql.push_str(" ORDER BY day, patch, outing, taxon, gatherer");
+        values.extend(patch.as_ref().map(|patch| patch as &dyn ToSql));
+        let of_patch = if patch.is_some() { format!("AND patch IN ({FAMILY})") } else { String::new() };
+        let sql = format!(
+            "SELECT * FROM tally WHERE day BETWEEN ? AND ? {of_patch} ORDER BY day, patch, outing, taxon, gatherer"
+        );
         let mut statement = self.db.prepare_cached(&sql)?;
         let mut rows = statement.query(params_from_iter(values))?;
         let mut tallies = Vec::new();

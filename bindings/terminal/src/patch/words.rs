@@ -13,7 +13,7 @@ use crate::show::{self, Lines};
 pub fn patch(record: &PatchRecord, today: Date) -> String {
     let patch = &record.patch.value;
     let mut lines = Lines::default();
-    lines.line("where", Some(patch.centre.map_or_else(unplaced, |at| show::position(at))));
+    lines.line("where", Some(patch.centre.map_or_else(unplaced, show::position)));
     lines.line("reaches", patch.centre.map(|_| format!("{:.0} m", patch.reach().get())));
     lines.line("tree", patch.host.as_ref().map(|host| format!("{} ({})", host.tree, host.sure)));
     lines.line("on", patch.on);
