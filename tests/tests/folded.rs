@@ -127,7 +127,7 @@ fn take(notebook: &Notebook, step: &Step) {
         }
         // A patch is not merged into itself.
         Step::Merge(one, other) => {
-            drop(patch(one).zip(patch(other)).map(|(a, b)| notebook.merge_patches(a, b)))
+            drop(patch(one).zip(patch(other)).map(|(a, b)| notebook.merge_patches(a, b)));
         }
         Step::Look(at) => drop(patch(at).map(|id| {
             let visit = Visit { patch: Some(id), outcome: Some(Outcome::Nothing), ..Visit::default() };

@@ -199,7 +199,7 @@ mod tests {
     ) -> Amounts {
         let seen = seen.map(|(least, most)| Count::between(least, most).unwrap());
         let grams = grams.map(|grams| Grams::new(grams).unwrap());
-        Amounts::of(&Find { seen, taken, specimens, grams, ..Find::default() })
+        Amounts::of(&Find { seen, taken, grams, specimens, ..Find::default() })
     }
 
     fn range(least: u32, most: impl Into<Option<u32>>) -> Many {
