@@ -16,8 +16,11 @@ mod range;
 mod read;
 mod read_cells;
 mod read_characters;
+mod read_signs;
 mod read_taxon;
 pub mod sheets;
+mod signs;
+mod statistics;
 mod words;
 
 pub use check::{check, check_folder, check_pack};
@@ -27,3 +30,5 @@ pub(crate) use names::{did_you_mean, is_id};
 pub use problem::{PackError, Problem};
 pub use range::{MonthRange, NotARange, NumberRange};
 pub use read::{Figures, Texts};
+pub use signs::{Handling, Life, Maturity, OwnSign, Sign, SignIndex, Size, Span};
+pub use statistics::Statistics;

@@ -5,6 +5,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::range::{MonthRange, NumberRange};
+use super::signs::{Life, Maturity, Sign};
 
 macro_rules! index {
     ($(#[$doc:meta])* $name:ident) => {
@@ -55,6 +56,8 @@ pub struct Pack {
     pub(super) sources: Vec<Source>,
     pub(super) families: Vec<Family>,
     pub(super) characters: Vec<Character>,
+    pub(super) lives: Vec<Life>,
+    pub(super) signs: Vec<Sign>,
     pub(super) groups: Vec<Group>,
     pub(super) taxa: Vec<Taxon>,
     /// Row by row: all characters of the first taxon, then of the second.
@@ -266,6 +269,8 @@ pub struct Taxon {
     pub notes: Vec<(CharacterIndex, String)>,
     /// What it is taken for, as written in its own file. See [`Pack::lookalikes_of`] for both directions.
     pub lookalikes: Vec<LookAlike>,
+    /// When it is in condition. `None` where nothing is said of it, as for what is not food.
+    pub maturity: Option<Maturity>,
 }
 
 /// What a taxon is to people.

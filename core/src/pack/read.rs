@@ -6,10 +6,14 @@ use super::fields::{Document, Fields, Value};
 use super::model::{About, Cell, Character, Group, Pack, Source, SourceIndex, Sources, Statement, Taxon};
 use super::names::{Names, did_you_mean, is_id};
 use super::problem::Problem;
-use super::{read_characters, read_taxon};
+use super::signs::{Life, Sign};
+use super::{read_characters, read_signs, read_taxon};
 
 /// The version of the format that this reader knows.
 const FORMAT: f64 = 1.0;
+
+/// The file of the signs of age.
+pub(super) const SIGNS: &str = "signs.toml";
 
 /// The text of every file of a pack, by its path relative to the pack's folder.
 pub type Texts = BTreeMap<String, String>;
@@ -34,6 +38,7 @@ pub(super) struct Known {
     pub families: Names,
     pub characters: Names,
     pub states: Vec<read_characters::StateNames>,
+    pub signs: Names,
     pub groups: Names,
     pub taxa: Names,
 }
@@ -45,9 +50,10 @@ pub(super) fn read(texts: &Texts) -> Reading {
     let about = reader.file("pack.toml", |fields, _| about(fields)).unwrap_or_default();
     let sources = reader.file("sources.toml", sources).unwrap_or_default();
     let (families, characters) = reader.file("characters.toml", read_characters::read).unwrap_or_default();
+    let (lives, signs) = reader.signs();
     let groups = reader.groups();
-    let (taxa, cells) = reader.taxa(&characters);
-    let pack = Pack { about, sources, families, characters, groups, taxa, cells };
+    let (taxa, cells) = reader.taxa(&characters, &signs);
+    let pack = Pack { about, sources, families, characters, lives, signs, groups, taxa, cells };
     let mut problems = reader.problems;
     problems.sort();
     Reading { pack, problems, lines: reader.lines }
@@ -77,6 +83,14 @@ impl Reader<'_> {
         Some(content)
     }
 
+    /// A pack that says nothing of condition needs no file for it.
+    fn signs(&mut self) -> (Vec<Life>, Vec<Sign>) {
+        if !self.texts.contains_key(SIGNS) {
+            return Default::default();
+        }
+        self.file(SIGNS, read_signs::read).unwrap_or_default()
+    }
+
     fn groups(&mut self) -> Vec<Group> {
         let files = self.stems("groups/");
         files
@@ -85,7 +99,7 @@ impl Reader<'_> {
             .collect()
     }
 
-    fn taxa(&mut self, characters: &[Character]) -> (Vec<Taxon>, Vec<Cell>) {
+    fn taxa(&mut self, characters: &[Character], signs: &[Sign]) -> (Vec<Taxon>, Vec<Cell>) {
         let files = self.stems("taxa/");
         if files.is_empty() {
             self.note("taxa", "missing-file", "a pack needs at least one taxon".into());
@@ -99,7 +113,7 @@ impl Reader<'_> {
         let (mut taxa, mut cells) = (Vec::with_capacity(files.len()), Vec::new());
         for (file, stem) in files {
             let read = |fields: &mut Fields<'_, '_>, known: &mut Known| {
-                read_taxon::read(fields, known, characters, &stem)
+                read_taxon::read(fields, known, (characters, signs), &stem)
             };
             if let Some((taxon, row)) = self.file(&file, read) {
                 taxa.push(taxon);
@@ -116,7 +130,7 @@ impl Reader<'_> {
     }
 
     fn unknown_files(&mut self) {
-        const FILES: [&str; 3] = ["pack.toml", "sources.toml", "characters.toml"];
+        const FILES: [&str; 4] = ["pack.toml", "sources.toml", "characters.toml", SIGNS];
         let texts = self.texts;
         for file in texts.keys().filter(|file| !file.contains('/') && !FILES.contains(&file.as_str())) {
             let hint = did_you_mean(file, FILES.into_iter());

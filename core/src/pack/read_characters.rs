@@ -125,7 +125,7 @@ fn conditions(fields: &mut Fields<'_, '_>, known: &Known) -> Vec<Condition> {
     all
 }
 
-fn new_id(fields: &mut Fields<'_, '_>, names: &mut Names) -> Option<String> {
+pub(super) fn new_id(fields: &mut Fields<'_, '_>, names: &mut Names) -> Option<String> {
     let value = fields.required("id")?;
     let id = value.text()?;
     if !is_id(&id) {

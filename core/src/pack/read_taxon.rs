@@ -6,8 +6,9 @@ use super::model::{
     TaxonIndex,
 };
 use super::read::{Known, named, own_id, resolve, sources_of, statement};
-use super::read_cells;
 use super::read_characters::flag;
+use super::signs::Sign;
+use super::{read_cells, read_signs};
 
 const STANDINGS: [(&str, Standing); 4] = [
     ("food", Standing::Food),
@@ -28,14 +29,13 @@ const ABUNDANCES: [(&str, Abundance); 5] = [
 pub(super) fn read(
     fields: &mut Fields<'_, '_>,
     known: &Known,
-    characters: &[Character],
+    (characters, signs): (&[Character], &[Sign]),
     stem: &str,
 ) -> (Taxon, Vec<Cell>) {
     let (standing, standing_statement) = graded(fields, "standing", &STANDINGS, known);
     let (abundance, abundance_statement) = graded(fields, "frequency", &ABUNDANCES, known);
     let cells = fields.required("cells").and_then(Value::fields).map(Fields::named).unwrap_or_default();
     let (cells, notes) = read_cells::row(cells, known, characters);
-    let _ = fields.optional("condition");
     let taxon = Taxon {
         id: own_id(fields, Some(stem)),
         latin: fields.text("latin"),
@@ -59,6 +59,10 @@ pub(super) fn read(
             .into_iter()
             .filter_map(|table| lookalike(table, known))
             .collect(),
+        maturity: fields
+            .optional("condition")
+            .and_then(Value::fields)
+            .map(|table| read_signs::maturity(table, known, signs)),
     };
     (taxon, cells)
 }

@@ -96,7 +96,12 @@ fn sources(found: &mut Findings<'_>) {
         let statements = taxon.cautions.iter().chain(&taxon.disputed).chain([&taxon.standing_statement]);
         statements.for_each(|statement| cite(&statement.sources));
         taxon.lookalikes.iter().for_each(|entry| cite(&entry.sources));
+        if let Some(maturity) = &taxon.maturity {
+            maturity.width.iter().chain(&maturity.height).for_each(|size| cite(&size.sources));
+            maturity.signs.iter().for_each(|own| cite(&own.sources));
+        }
     }
+    pack.signs.iter().for_each(|sign| cite(&sign.sources));
     for cell in &pack.cells {
         match cell {
             Cell::States(cell) => cell.states.iter().flatten().for_each(|seen| cite(&seen.sources)),

@@ -4,6 +4,7 @@ mod characters;
 mod groups;
 mod matrix;
 mod pairs;
+mod signs;
 mod taxa;
 mod words;
 
@@ -61,6 +62,7 @@ impl<'a> Findings<'a> {
             taxa::check(&mut self);
             groups::check(&mut self);
             pairs::check(&mut self);
+            signs::check(&mut self);
             matrix::check(&mut self);
         }
         words::check(&mut self);

@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use super::Findings;
 use crate::pack::model::Taxon;
+use crate::pack::read::SIGNS;
 
 /// What would read as a licence to eat.
 const PROMISES: [&str; 7] =
@@ -14,10 +15,18 @@ const TASTING: [&str; 10] =
 
 pub(super) fn check(found: &mut Findings<'_>) {
     names(found);
+    for (at, sign) in found.pack.signs.iter().enumerate() {
+        let path = format!("sign[{at}].text");
+        if let Some(message) = promised(&sign.text) {
+            found.note(SIGNS, &path, "says-safe", message);
+        }
+        if asks_to_taste(&sign.text) {
+            found.note(SIGNS, &path, "asks-to-taste", "no one is asked to taste anything".into());
+        }
+    }
     for (_, taxon) in found.sound_taxa() {
         for (field, text) in texts(taxon) {
-            if let Some(promise) = PROMISES.iter().find(|promise| text.to_lowercase().contains(*promise)) {
-                let message = format!("nothing is ever said to be fit to eat: `{promise}`");
+            if let Some(message) = promised(text) {
                 found.note_taxon(taxon, &field, "says-safe", message);
             }
             if field.starts_with("lookalikes") && asks_to_taste(text) {
@@ -26,6 +35,13 @@ pub(super) fn check(found: &mut Findings<'_>) {
             }
         }
     }
+}
+
+/// What to say of a text that promises.
+fn promised(text: &str) -> Option<String> {
+    let text = text.to_lowercase();
+    let promise = PROMISES.iter().find(|promise| text.contains(*promise))?;
+    Some(format!("nothing is ever said to be fit to eat: `{promise}`"))
 }
 
 /// Whether a text speaks of tasting.
@@ -47,7 +63,10 @@ fn texts(taxon: &Taxon) -> impl Iterator<Item = (String, &str)> {
     let standing = std::iter::once(("standing.note".to_owned(), taxon.standing_statement.text.as_str()));
     let refusal =
         taxon.key_may_not_because.iter().map(|text| ("key_may_not_because".to_owned(), text.as_str()));
-    cautions.chain(disputed).chain(apart).chain(standing).chain(refusal)
+    let own = taxon.maturity.iter().flat_map(|it| &it.signs);
+    let own =
+        own.flat_map(|own| own.text.iter().chain(&own.note)).map(|it| ("condition".to_owned(), it.as_str()));
+    cautions.chain(disputed).chain(apart).chain(standing).chain(refusal).chain(own)
 }
 
 /// An exact name finds one taxon.
