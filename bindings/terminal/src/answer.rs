@@ -83,6 +83,7 @@ macro_rules! refused {
 refused!(
     trug::error::Error => trug::error::Error::code,
     trug::key::stream::NotEvidence => trug::key::stream::NotEvidence::code,
+    trug::condition::SignError => |error| error.code(),
     trug::place::Error => trug::place::Error::code,
     trug::find::FieldError => |_| "field",
     trug::pack::PackError => |error| error.code(),

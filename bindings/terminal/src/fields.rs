@@ -148,7 +148,8 @@ pub fn host(text: &str) -> Result<Host, String> {
     Ok(Host { tree: tree.trim().to_owned(), sure })
 }
 
-fn stage(text: &str) -> Result<(Stage, u32), String> {
+/// `STAGE=COUNT`.
+pub fn stage(text: &str) -> Result<(Stage, u32), String> {
     let (stage, count) = text.split_once('=').ok_or("write it like button=2,prime=5")?;
     let stage = stage.parse().map_err(|error: trug::words::UnknownWord| error.to_string())?;
     Ok((stage, count.trim().parse().map_err(|_| format!("{count:?} is not a count: write a whole number"))?))

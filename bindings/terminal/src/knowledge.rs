@@ -8,7 +8,8 @@ use clap::Subcommand;
 use serde_json::{Map, Value, json};
 use trug::pack::sheets::sheets;
 use trug::pack::{
-    Cell, Figures, Frequency, Pack, Standing, StatesCell, TaxonIndex, check_folder, check_pack, read_figures,
+    Backed, Cell, Figures, Frequency, Pack, Standing, StatesCell, Statistics, TaxonIndex, check_folder,
+    check_pack, read_figures,
 };
 
 use crate::Done;
@@ -105,10 +106,17 @@ fn danger(standing: Standing) -> &'static str {
     }
 }
 
+fn unknown() -> Refusal {
+    Refusal::new("not-found", "no such taxon in this pack: `trug pack list` shows what there is")
+}
+
+/// A taxon as it is typed: its id, or an exact name.
+pub fn taxon(pack: &Pack, name: &str) -> Result<TaxonIndex, Refusal> {
+    pack.taxon_by_id(name).or_else(|| pack.taxon_by_name(name)).ok_or_else(unknown)
+}
+
 fn show(pack: &Pack, name: &str) -> Done {
-    let unknown =
-        || Refusal::new("not-found", "no such taxon in this pack: `trug pack list` shows what there is");
-    let at = pack.taxon_by_id(name).or_else(|| pack.taxon_by_name(name)).ok_or_else(unknown)?;
+    let at = taxon(pack, name)?;
     let taxon = pack.taxon(at).ok_or_else(unknown)?;
     let characters = characters(pack, at);
     let mut words = format!("{} ({}): {}\n", taxon.english.join(", "), taxon.latin, standing(taxon.standing));
@@ -174,9 +182,36 @@ fn check(folder: Option<&Path>) -> Done {
         None => check_pack(Pack::britain()?),
     };
     let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
-    let words = if lines.is_empty() { "The pack keeps every rule.".to_owned() } else { lines.join("\n") };
-    let answer = Answer::new(words, &json!({"ok": lines.is_empty(), "problems": lines}));
+    // Only a pack without a slip can be opened, and counted.
+    let statistics = match folder {
+        _ if !lines.is_empty() => None,
+        Some(folder) => Some(Statistics::of(&Pack::open(folder)?)),
+        None => Some(Statistics::of(Pack::britain()?)),
+    };
+    let words = statistics.map_or_else(|| lines.join("\n"), |it| counted(&it));
+    let json = json!({"ok": lines.is_empty(), "problems": lines, "statistics": statistics});
+    let answer = Answer::new(words, &json);
     Ok(if lines.is_empty() { answer } else { answer.bad_news() })
+}
+
+fn counted(it: &Statistics) -> String {
+    let backed = |it: Backed| {
+        format!("{} published, {} common practice, {} from memory", it.published, it.practice, it.memory)
+    };
+    format!(
+        "The pack keeps every rule.\n{} taxa, {} of them gathered as food.\nCondition: told of {} foods; a least size for {} ({}).\n\
+         {} signs of age on {} forms ({}), {} with a meaning of their own in one taxon ({}).",
+        it.taxa,
+        it.foods,
+        it.foods_with_condition,
+        it.foods_with_size,
+        backed(it.sizes),
+        it.signs.total(),
+        it.forms,
+        backed(it.signs),
+        it.own_signs.total(),
+        backed(it.own_signs),
+    )
 }
 
 fn print(pack: &Pack, figures: &Figures, out: &Path) -> Done {

@@ -1,6 +1,7 @@
 //! `trug`: the notebook at a desk. It parses, calls the core and prints; nothing is decided here.
 
 mod answer;
+mod condition;
 mod conversation;
 mod dates;
 mod demo;
@@ -63,6 +64,9 @@ enum Noun {
     /// What is known of fungi: list, show, check, trial, sheets to print.
     #[command(subcommand)]
     Pack(knowledge::Verb),
+    /// Signs of age, and the condition they make: signs, judge.
+    #[command(subcommand)]
+    Condition(condition::Verb),
     /// Plays an invented outing in invented woods, and leaves its notebook to explore.
     Demo(demo::Command),
 }
@@ -87,6 +91,7 @@ fn main() -> ExitCode {
         Noun::Notebook(verb) => notebook::run(verb, &folder),
         Noun::Key(command) => key::run(&command, json),
         Noun::Pack(verb) => knowledge::run(verb),
+        Noun::Condition(verb) => condition::run(verb),
         Noun::Demo(command) => demo::run(&command),
     };
     match done {

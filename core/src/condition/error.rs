@@ -4,26 +4,24 @@
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum SignError {
     /// No sign of the pack has this id.
-    #[error("there is no sign `{id}`{hint}: `trug condition signs` lists those there are")]
+    #[error("there is no sign `{id}`{hint}")]
     Unknown {
         /// The id as given.
         id: String,
-        /// `, did you mean …?`, or nothing.
+        /// `, did you mean …?`, or where to look.
         hint: String,
     },
     /// It is a sign of other fungi.
-    #[error("`{id}` is a sign of {forms}, not of {taxon}: {own}{hint}")]
+    #[error("`{id}` is a sign of {of}; the form of {taxon} is {form}: look among its own signs")]
     OtherForm {
         /// The id as given.
         id: String,
-        /// What shows it.
-        forms: String,
-        /// The taxon.
+        /// The forms that show it, or the taxa, as words.
+        of: String,
+        /// The taxon's name.
         taxon: String,
         /// The form of the taxon.
-        own: String,
-        /// `, did you mean …?`, or nothing.
-        hint: String,
+        form: String,
     },
 }
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::find::Width;
+use crate::find::{Find, Width};
 use crate::pack::{Pack, Span, TaxonIndex};
 
 use super::error::SignError;
@@ -22,6 +22,17 @@ pub struct Observed {
     pub height: Option<Width>,
     /// How many of each stage, as the forager counted them.
     pub stages: BTreeMap<Stage, u32>,
+}
+
+impl From<&Find> for Observed {
+    fn from(find: &Find) -> Self {
+        Self {
+            signs: find.signs.clone().unwrap_or_default(),
+            width: find.width,
+            height: None,
+            stages: find.stages.clone().unwrap_or_default(),
+        }
+    }
 }
 
 /// How many are of one stage.
@@ -94,7 +105,7 @@ pub fn judge(pack: &Pack, taxon: TaxonIndex, observed: &Observed) -> Result<Judg
         text: String::new(),
         notes: Vec::new(),
     };
-    judgement.text = words::text(&known, &judgement, !seen.is_empty());
+    judgement.text = words::text(&known, &seen, &judgement);
     judgement.notes = words::notes(&known, &seen, &judgement);
     Ok(judgement)
 }
@@ -149,6 +160,7 @@ impl Case {
     fn hold_back(&self, weighed: &mut Weighed, nothing_seen: bool) {
         let stage = match weighed.stage {
             Some(Stage::Prime) => Stage::Young,
+            Some(Stage::Young) if self.signs.is_empty() => Stage::Young,
             None if nothing_seen && self.size.as_buttons => Stage::Button,
             None if weighed.from <= Stage::Young => weighed.to.min(Stage::Young),
             _ => return,

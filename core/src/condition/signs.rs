@@ -101,29 +101,36 @@ pub(super) fn seen<'a>(
 }
 
 fn refusal(pack: &Pack, taxon: TaxonIndex, known: &[TaxonSign<'_>], id: &str) -> SignError {
-    let own_signs = || known.iter().map(|sign| sign.at);
     let Some(at) = pack.sign_by_id(id) else {
         // What this taxon shows is likelier meant than what another does.
-        let near = pack.sign_meant(id, own_signs());
-        let hint = if near.is_empty() { pack.sign_meant(id, pack.sign_indices()) } else { near };
+        let own = pack.sign_meant(id, known.iter().map(|sign| sign.at));
+        let any = pack.sign_meant(id, pack.sign_indices());
+        let hint = [own, any].into_iter().find(|hint| !hint.is_empty());
+        let hint = hint.unwrap_or_else(|| ": look among the signs of this taxon".to_owned());
         return SignError::Unknown { id: id.to_owned(), hint };
-    };
-    let labels = |forms: &[StateIndex]| {
-        forms.iter().map(|form| pack.form_label(*form)).collect::<Vec<_>>().join(", or ")
     };
     let english = |taxon: &Taxon| taxon.english.first().unwrap_or(&taxon.latin).to_lowercase();
     let forms = pack.sign(at).map_or(&[][..], |sign| &sign.forms);
     let of = if forms.is_empty() {
         owners(pack, at).map(english).collect::<Vec<_>>().join(", ")
     } else {
-        labels(forms)
+        format!("the form {}", ids(pack, forms))
     };
     SignError::OtherForm {
         id: id.to_owned(),
-        forms: of,
+        of,
         taxon: pack.taxon(taxon).map(english).unwrap_or_default(),
-        own: labels(&pack.forms_of(taxon)),
-        hint: pack.sign_meant(id, own_signs()),
+        form: ids(pack, &pack.forms_of(taxon)),
+    }
+}
+
+/// `gilled, pored or folded`.
+fn ids(pack: &Pack, forms: &[StateIndex]) -> String {
+    let ids: Vec<&str> = forms.iter().map(|form| pack.form_id(*form)).collect();
+    match ids.split_last() {
+        Some((last, [])) => (*last).to_owned(),
+        Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
+        None => "of no form".to_owned(),
     }
 }
 

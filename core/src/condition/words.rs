@@ -7,7 +7,7 @@ use super::size::{Measure, SizeSeen, SizeVerdict};
 use super::weigh::{By, Contradiction};
 
 /// The judgement itself.
-pub(super) fn text(known: &[TaxonSign<'_>], judgement: &Judgement, signs_seen: bool) -> String {
+pub(super) fn text(known: &[TaxonSign<'_>], seen: &[TaxonSign<'_>], judgement: &Judgement) -> String {
     if let Some(contradiction) = judgement.contradictions.first() {
         return at_odds(known, contradiction, judgement.stage);
     }
@@ -23,7 +23,10 @@ pub(super) fn text(known: &[TaxonSign<'_>], judgement: &Judgement, signs_seen: b
         Some(Stage::Young) => format!("Young: {why}."),
         Some(Stage::Prime) => format!("In its prime: {why}."),
         Some(Stage::Past) => format!("Past its best: {why}."),
-        None if signs_seen => "Condition not known: what was seen fits more than one age.".to_owned(),
+        None if seen.iter().any(|sign| sign.span.to < Stage::Past) => {
+            "Condition not known: not past its best, but how far it has opened was not seen.".to_owned()
+        }
+        None if !seen.is_empty() => "Condition not known: what was seen fits more than one age.".to_owned(),
         None => "Condition not known: no sign of its age was given.".to_owned(),
     }
 }
@@ -41,7 +44,10 @@ pub(super) fn notes(known: &[TaxonSign<'_>], seen: &[TaxonSign<'_>], judgement: 
 }
 
 fn at_odds(known: &[TaxonSign<'_>], it: &Contradiction, meanwhile: Option<Stage>) -> String {
-    let said = |by: By, stage: Stage| format!("{} ({stage})", reason(known, by));
+    let said = |by: By, stage: Stage| match by {
+        By::Count(_) => reason(known, by),
+        By::Sign(_) | By::Size(_) => format!("{} ({stage})", reason(known, by)),
+    };
     let reckon = match meanwhile {
         Some(Stage::Past) => "past its best",
         Some(Stage::Button) => "a button",

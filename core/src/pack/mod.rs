@@ -31,4 +31,4 @@ pub use problem::{PackError, Problem};
 pub use range::{MonthRange, NotARange, NumberRange};
 pub use read::{Figures, Texts};
 pub use signs::{Handling, Life, Maturity, OwnSign, Sign, SignIndex, Size, Span};
-pub use statistics::Statistics;
+pub use statistics::{Backed, Statistics};

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::stage::Stage;
 
-use super::model::{CharacterIndex, Pack, Sources, StateIndex, TaxonIndex};
+use super::model::{Cell, CharacterIndex, Frequency, Pack, Seen, Sources, StateIndex, TaxonIndex};
 use super::names::did_you_mean;
 
 /// The character whose states are the forms.
@@ -171,20 +171,22 @@ impl Pack {
         self.character_by_id(FORM)
     }
 
-    /// The forms that a taxon shows, however rarely.
+    /// The forms that a taxon usually takes.
     #[must_use]
     pub fn forms_of(&self, taxon: TaxonIndex) -> Vec<StateIndex> {
-        let Some(super::model::Cell::States(cell)) = self.form_character().map(|form| self.cell(taxon, form))
-        else {
+        let Some(Cell::States(cell)) = self.form_character().map(|form| self.cell(taxon, form)) else {
             return Vec::new();
         };
-        (0..).map(StateIndex).zip(&cell.states).filter(|(_, seen)| seen.is_some()).map(|(at, _)| at).collect()
+        let usual =
+            |seen: &Option<Seen>| seen.as_ref().is_some_and(|seen| seen.frequency == Frequency::Usual);
+        let all = (0..).map(StateIndex).zip(&cell.states);
+        all.filter(|(_, seen)| usual(seen)).map(|(at, _)| at).collect()
     }
 
-    /// What a form is called.
+    /// The id of a form.
     #[must_use]
-    pub fn form_label(&self, form: StateIndex) -> &str {
+    pub fn form_id(&self, form: StateIndex) -> &str {
         let states = self.form_character().and_then(|at| self.character(at)).map(|form| &form.states);
-        states.and_then(|states| states.get(form.get())).map_or("", |state| state.label.as_str())
+        states.and_then(|states| states.get(form.get())).map_or("", |state| state.id.as_str())
     }
 }

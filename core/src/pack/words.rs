@@ -3,6 +3,7 @@
 use super::model::{
     Cell, Character, CharacterIndex, Effort, Frequency, Kind, Pack, Seen, Standing, StatesCell, TaxonIndex,
 };
+use super::signs::Handling;
 
 impl Pack {
     /// What a taxon shows in a character: `white / cream; sometimes yellow; rarely pink`.
@@ -106,6 +107,20 @@ impl Standing {
             Self::Inedible => "inedible",
             Self::Harmful => "harmful",
             Self::Deadly => "deadly",
+        }
+    }
+}
+
+impl Handling {
+    /// The word as packs write it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Glance => "glance",
+            Self::TurnOver => "turn over",
+            Self::Touch => "touch",
+            Self::Smell => "smell",
+            Self::Cut => "cut",
         }
     }
 }

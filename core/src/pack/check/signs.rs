@@ -3,7 +3,7 @@
 use super::Findings;
 use crate::pack::model::{Standing, StateIndex, Taxon, TaxonIndex};
 use crate::pack::read::SIGNS;
-use crate::pack::signs::{FORM, Maturity, OwnSign, SignIndex, Size, Span};
+use crate::pack::signs::{Maturity, OwnSign, SignIndex, Size, Span};
 use crate::pack::{Cell, Pack};
 use crate::stage::Stage;
 
@@ -37,8 +37,10 @@ pub(super) fn check(found: &mut Findings<'_>) {
             let lives = found.pack.lives.iter().find(|life| life.form == *form);
             let missing = sign.span.says.filter(|says| lives.is_some_and(|life| !life.stages.contains(says)));
             if let Some(says) = missing {
-                let message =
-                    format!("{} never goes through the stage {says}: see [stages]", id(found.pack, *form));
+                let message = format!(
+                    "`{}` never goes through the stage {says}: see [stages]",
+                    found.pack.form_id(*form)
+                );
                 found.note(SIGNS, &format!("{path}.forms"), "stage-not-of-form", message);
             }
         }
@@ -69,13 +71,6 @@ fn forms(found: &mut Findings<'_>) {
             }
         }
     }
-}
-
-fn id(pack: &Pack, form: StateIndex) -> String {
-    let states = pack.form_character().and_then(|at| pack.character(at)).map(|form| &form.states);
-    states
-        .and_then(|states| states.get(form.get()))
-        .map_or_else(|| FORM.to_owned(), |state| format!("`{}`", state.id))
 }
 
 /// What points to past is seen in nothing younger, so that one such sign is enough.
