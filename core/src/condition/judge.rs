@@ -146,7 +146,7 @@ impl Case {
         let mut evidence: Vec<Evidence> = self.signs.iter().copied().chain(further).collect();
         match self.counts.as_slice() {
             [] => {}
-            [one] => evidence.push(counted(one)),
+            [one] => evidence.push(counted(*one)),
             parts => return mixed(&evidence, parts),
         }
         let mut weighed = weigh(&evidence);
@@ -211,14 +211,14 @@ impl Case {
     }
 }
 
-fn counted(part: &Part) -> Evidence {
+fn counted(part: Part) -> Evidence {
     Evidence { by: By::Count(part.stage), span: Span::only(part.stage) }
 }
 
 /// A mixed tuft is of no one stage; a sign must fit at least one of its parts.
 fn mixed(signs: &[Evidence], parts: &[Part]) -> Weighed {
     let unfit = signs.iter().filter(|sign| !parts.iter().any(|part| sign.span.holds(part.stage)));
-    let contradictions: Vec<Contradiction> = unfit.clone().flat_map(|sign| against(sign, parts)).collect();
+    let contradictions: Vec<Contradiction> = unfit.clone().flat_map(|sign| against(*sign, parts)).collect();
     let ends = || parts.iter().map(|part| part.stage);
     let oldest = unfit.clone().map(|sign| sign.span.from).chain(ends()).max();
     let youngest = unfit.map(|sign| sign.span.to).chain(ends()).min();
@@ -232,20 +232,14 @@ fn mixed(signs: &[Evidence], parts: &[Part]) -> Weighed {
     Weighed { stage, from: Stage::Button, to: Stage::Past, decided_by, contradictions }
 }
 
-fn against(sign: &Evidence, parts: &[Part]) -> Vec<Contradiction> {
-    let all = parts.iter().map(|part| match part.stage < sign.span.from {
-        true => Contradiction {
-            younger: By::Count(part.stage),
-            up_to: part.stage,
-            older: sign.by,
-            from: sign.span.from,
-        },
-        false => Contradiction {
-            younger: sign.by,
-            up_to: sign.span.to,
-            older: By::Count(part.stage),
-            from: part.stage,
-        },
+fn against(sign: Evidence, parts: &[Part]) -> Vec<Contradiction> {
+    let all = parts.iter().map(|part| {
+        let count = By::Count(part.stage);
+        if part.stage < sign.span.from {
+            Contradiction { younger: count, up_to: part.stage, older: sign.by, from: sign.span.from }
+        } else {
+            Contradiction { younger: sign.by, up_to: sign.span.to, older: count, from: part.stage }
+        }
     });
     all.collect()
 }

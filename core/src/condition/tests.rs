@@ -88,7 +88,7 @@ fn every_situation_is_judged_as_its_source_says() {
             && case.text.as_ref().is_none_or(|wanted| judgement.text.contains(wanted))
             && case.parts.as_ref().is_none_or(|wanted| *wanted == parts);
         if !right {
-            wrong.push(format!("{case:?}\n  judged {stage}, {size}, {:?}", judgement));
+            wrong.push(format!("{}: {case:?}\n  judged {stage}, {size}, {judgement:?}", case.name));
         }
     }
     assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
