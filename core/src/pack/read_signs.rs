@@ -19,6 +19,8 @@ const HANDLINGS: [(&str, Handling); 5] = [
     ("cut", Handling::Cut),
 ];
 
+const SAY: &str = "say what it means: `stage`, or both `from` and `to`";
+
 /// The longest fruitbody, in millimetres.
 const LONGEST: f64 = 2000.0;
 
@@ -92,18 +94,28 @@ fn listed(value: Value<'_, '_>, forms: &StateNames) -> Vec<StateIndex> {
 
 fn required_span(fields: &mut Fields<'_, '_>) -> Span {
     span(fields).unwrap_or_else(|| {
-        fields.problem("missing-field", "say what it means: `stage`, or both `from` and `to`");
+        fields.problem("missing-field", SAY);
         Span::only(Stage::Past)
     })
 }
 
-/// `stage`, `from` and `to`; the ends are those of the stage where they are left out. `None` if nothing is said.
+/// `stage`, `from` and `to`; the ends are those of the stage where they are left out. `None` if none of them is there.
 fn span(fields: &mut Fields<'_, '_>) -> Option<Span> {
-    let [says, from, to] =
-        ["stage", "from", "to"].map(|key| fields.optional(key).and_then(|stage| stage.word(&STAGES)));
-    let span = Span { says, from: from.or(says)?, to: to.or(says)? };
-    let says = says.unwrap_or(span.from);
-    if span.from > says || says > span.to {
+    let [says, from, to] = ["stage", "from", "to"].map(|key| fields.optional(key));
+    if says.is_none() && from.is_none() && to.is_none() {
+        return None;
+    }
+    if says.is_none() && (from.is_none() || to.is_none()) {
+        fields.problem("missing-field", SAY);
+    }
+    let [says, from, to] = [says, from, to].map(|it| it.map(|stage| stage.word(&STAGES)));
+    // A word that is no stage has been told already, and stands for anything.
+    let slip = [says, from, to].contains(&Some(None));
+    let [says, from, to] = [says, from, to].map(Option::flatten);
+    let span =
+        Span { says, from: from.or(says).unwrap_or(Stage::Button), to: to.or(says).unwrap_or(Stage::Past) };
+    let middle = says.unwrap_or(span.from);
+    if !slip && (span.from > middle || middle > span.to) {
         fields.problem("bad-range", "`from`, `stage` and `to` must follow each other, the youngest first");
     }
     Some(span)

@@ -123,7 +123,9 @@ fn within_reach(
 fn of_own_sign(found: &mut Findings<'_>, taxon: &Taxon, forms: &[StateIndex], own: &OwnSign) {
     let Some(sign) = found.pack.sign(own.sign) else { return };
     let path = format!("condition.signs.{}", sign.id);
-    past_is_past(found, &super::taxon_file(taxon), &path, own.span);
+    if own.span != sign.span {
+        past_is_past(found, &super::taxon_file(taxon), &path, own.span);
+    }
     let shown_anyway = sign.forms.iter().any(|form| forms.contains(form));
     let adds_words = own.text.is_some() || own.note.is_some() || own.sources != sign.sources;
     if shown_anyway && own.span == sign.span && !adds_words {
