@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use serde_json::{Value, json};
 use trug::condition::{
-    By, Judgement, Measure, Observed, SizeVerdict, Stage, TaxonSign, form_named, judge, signs_of,
+    By, Judgement, Measure, Observed, SizeVerdict, Stage, TaxonSign, all_signs, form_named, judge, signs_of,
     signs_of_form,
 };
 use trug::find::Width;
@@ -61,40 +61,25 @@ pub fn run(verb: Verb) -> Done {
 
 fn signs(pack: &Pack, of: Option<&str>) -> Done {
     let Some(of) = of else { return Ok(all(pack)) };
-    if let Some(form) = form_named(pack, of) {
-        let signs = signs_of_form(pack, form);
-        return Ok(Answer::new(told(&signs), &listed(pack, &signs)));
+    // A taxon may be called what its form is: morel. It knows more.
+    if let Some(taxon) = knowledge::taxon(pack, of) {
+        let signs = signs_of(pack, taxon);
+        let words = format!("{}{}", head(pack, taxon), told(&signs));
+        return Ok(Answer::new(words, &listed(pack, &signs)));
     }
-    let taxon = knowledge::taxon(pack, of).map_err(|_| {
-        let forms = pack.form_character().and_then(|at| pack.character(at)).map(|form| &form.states);
-        let ids: Vec<&str> = forms.into_iter().flatten().map(|state| state.id.as_str()).collect();
-        Refusal::new("not-found", format!("no such form or taxon: the forms are {}", ids.join(", ")))
+    let form = form_named(pack, of).ok_or_else(|| {
+        let forms: Vec<&str> = pack.lives().iter().map(|life| pack.form_id(life.form)).collect();
+        Refusal::new("not-found", format!("no such form or taxon: the forms are {}", forms.join(", ")))
     })?;
-    let signs = signs_of(pack, taxon);
-    let words = format!("{}{}", head(pack, taxon), told(&signs));
-    Ok(Answer::new(words, &listed(pack, &signs)))
+    let signs = signs_of_form(pack, form);
+    Ok(Answer::new(told(&signs), &listed(pack, &signs)))
 }
 
+/// All there are; signs that only single taxa show have their general words here.
 fn all(pack: &Pack) -> Answer {
-    let mut rows = Vec::new();
-    let mut words = String::new();
-    for form in pack.lives() {
-        for sign in signs_of_form(pack, form.form) {
-            if !rows.iter().any(|row: &TaxonSign<'_>| row.at == sign.at) {
-                rows.push(sign);
-            }
-        }
-    }
-    let own = pack.taxon_indices().flat_map(|taxon| signs_of(pack, taxon));
-    for sign in own {
-        if !rows.iter().any(|row| row.at == sign.at) {
-            rows.push(sign);
-        }
-    }
-    rows.sort_by_key(|sign| sign.at);
-    words.push_str(&told(&rows));
-    words.push_str("Give a form or a taxon to see only what it shows, and what that means there.");
-    Answer::new(words, &listed(pack, &rows))
+    let signs = all_signs(pack);
+    let hint = "Give a form or a taxon to see only what it shows, and what that means there.";
+    Answer::new(format!("{}{hint}", told(&signs)), &listed(pack, &signs))
 }
 
 /// What a taxon is, and from what size it is taken.
@@ -149,7 +134,7 @@ fn listed(pack: &Pack, signs: &[TaxonSign<'_>]) -> Value {
 }
 
 fn judged(pack: &Pack, seen: &Seen) -> Done {
-    let taxon = knowledge::taxon(pack, &seen.taxon)?;
+    let taxon = knowledge::taxon(pack, &seen.taxon).ok_or_else(knowledge::unknown)?;
     let observed = Observed {
         signs: seen.sign.clone(),
         width: seen.width,

@@ -106,17 +106,17 @@ fn danger(standing: Standing) -> &'static str {
     }
 }
 
-fn unknown() -> Refusal {
+pub fn unknown() -> Refusal {
     Refusal::new("not-found", "no such taxon in this pack: `trug pack list` shows what there is")
 }
 
 /// A taxon as it is typed: its id, or an exact name.
-pub fn taxon(pack: &Pack, name: &str) -> Result<TaxonIndex, Refusal> {
-    pack.taxon_by_id(name).or_else(|| pack.taxon_by_name(name)).ok_or_else(unknown)
+pub fn taxon(pack: &Pack, name: &str) -> Option<TaxonIndex> {
+    pack.taxon_by_id(name).or_else(|| pack.taxon_by_name(name))
 }
 
 fn show(pack: &Pack, name: &str) -> Done {
-    let at = taxon(pack, name)?;
+    let at = taxon(pack, name).ok_or_else(unknown)?;
     let taxon = pack.taxon(at).ok_or_else(unknown)?;
     let characters = characters(pack, at);
     let mut words = format!("{} ({}): {}\n", taxon.english.join(", "), taxon.latin, standing(taxon.standing));

@@ -23,6 +23,14 @@ pub enum SignError {
         /// The form of the taxon.
         form: String,
     },
+    /// It is a sign of its form, and of something that this taxon has not.
+    #[error("{taxon} never shows `{id}`: look among its own signs")]
+    NotShown {
+        /// The id as given.
+        id: String,
+        /// The taxon's name.
+        taxon: String,
+    },
 }
 
 impl SignError {
@@ -31,6 +39,7 @@ impl SignError {
     pub fn code(&self) -> &'static str {
         match self {
             Self::Unknown { .. } => "unknown-sign",
+            Self::NotShown { .. } => "sign-not-shown",
             Self::OtherForm { .. } => "sign-of-another-form",
         }
     }

@@ -16,6 +16,6 @@ mod tests;
 pub use crate::stage::Stage;
 pub use error::SignError;
 pub use judge::{Change, Judgement, Observed, Part, judge};
-pub use signs::{TaxonSign, form_named, signs_of, signs_of_form};
+pub use signs::{TaxonSign, all_signs, form_named, signs_of, signs_of_form};
 pub use size::{Measure, SizeSeen, SizeVerdict};
 pub use weigh::{By, Contradiction};

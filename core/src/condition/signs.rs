@@ -54,15 +54,20 @@ impl<'a> TaxonSign<'a> {
 /// The signs that a taxon can show: those of its forms, and those that only it shows.
 #[must_use]
 pub fn signs_of(pack: &Pack, taxon: TaxonIndex) -> Vec<TaxonSign<'_>> {
-    let forms = pack.forms_of(taxon);
     let own = pack.taxon(taxon).and_then(|taxon| taxon.maturity.as_ref()).map_or(&[][..], |it| &it.signs);
     let all = pack.sign_indices().zip(pack.signs()).filter_map(|(at, sign)| {
         match own.iter().find(|own| own.sign == at) {
             Some(own) => Some(TaxonSign::own(at, sign, own)),
-            None => sign.forms.iter().any(|form| forms.contains(form)).then(|| TaxonSign::usual(at, sign)),
+            None => pack.shows(taxon, sign).then(|| TaxonSign::usual(at, sign)),
         }
     });
     all.collect()
+}
+
+/// All signs of a pack, as they hold in general.
+#[must_use]
+pub fn all_signs(pack: &Pack) -> Vec<TaxonSign<'_>> {
+    pack.sign_indices().zip(pack.signs()).map(|(at, sign)| TaxonSign::usual(at, sign)).collect()
 }
 
 /// The signs that fungi of one form show.
@@ -111,17 +116,17 @@ fn refusal(pack: &Pack, taxon: TaxonIndex, known: &[TaxonSign<'_>], id: &str) ->
     };
     let english = |taxon: &Taxon| taxon.english.first().unwrap_or(&taxon.latin).to_lowercase();
     let forms = pack.sign(at).map_or(&[][..], |sign| &sign.forms);
+    let own_forms = pack.forms_of(taxon);
+    let name = pack.taxon(taxon).map(english).unwrap_or_default();
+    if forms.iter().any(|form| own_forms.contains(form)) {
+        return SignError::NotShown { id: id.to_owned(), taxon: name };
+    }
     let of = if forms.is_empty() {
         owners(pack, at).map(english).collect::<Vec<_>>().join(", ")
     } else {
         format!("the form {}", ids(pack, forms))
     };
-    SignError::OtherForm {
-        id: id.to_owned(),
-        of,
-        taxon: pack.taxon(taxon).map(english).unwrap_or_default(),
-        form: ids(pack, &pack.forms_of(taxon)),
-    }
+    SignError::OtherForm { id: id.to_owned(), of, taxon: name, form: ids(pack, &own_forms) }
 }
 
 /// `gilled, pored or folded`.

@@ -125,6 +125,9 @@ fn signs_that_are_none_or_of_other_fungi_are_refused() {
     assert!(told.contains("the form pored;") && told.contains("velvet shank is gilled"), "{told}");
     let (_, told) = refused("velvet-shank", "gills-pink");
     assert!(told.contains("a sign of shaggy inkcap;"), "{told}");
+    let no_veil =
+        ("sign-not-shown", "velvet shank never shows `veil-whole`: look among its own signs".to_owned());
+    assert_eq!(refused("velvet-shank", "veil-whole"), no_veil);
     assert!(refused("velvet-shank", "rust").1.ends_with("look among the signs of this taxon"));
 }
 

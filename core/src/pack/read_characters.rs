@@ -108,7 +108,7 @@ fn state(mut fields: Fields<'_, '_>, names: &mut Names) -> Option<State> {
 }
 
 /// `{ other = ["state", …] }`: only characters above can be named, so that conditions never run in a circle.
-fn conditions(fields: &mut Fields<'_, '_>, known: &Known) -> Vec<Condition> {
+pub(super) fn conditions(fields: &mut Fields<'_, '_>, known: &Known) -> Vec<Condition> {
     let mut all = Vec::new();
     for (id, states) in
         fields.optional("applies_if").and_then(Value::fields).map(Fields::named).unwrap_or_default()

@@ -5,7 +5,7 @@ use crate::stage::Stage;
 use super::fields::{Fields, Value};
 use super::model::StateIndex;
 use super::read::{Known, sources_of};
-use super::read_characters::{StateNames, new_id};
+use super::read_characters::{StateNames, conditions, new_id};
 use super::signs::{FORM, Handling, Life, Maturity, OwnSign, Sign, SignIndex, Size, Span};
 
 const STAGES: [(&str, Stage); 4] =
@@ -50,6 +50,7 @@ fn sign(mut fields: Fields<'_, '_>, known: &mut Known) -> Option<Sign> {
         id,
         text: fields.text("text"),
         forms: on.map(|(value, forms)| listed(value, forms)).unwrap_or_default(),
+        applies_if: conditions(&mut fields, known),
         span: required_span(&mut fields),
         handling: fields
             .required("effort")

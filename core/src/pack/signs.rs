@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::stage::Stage;
 
-use super::model::{Cell, CharacterIndex, Frequency, Pack, Seen, Sources, StateIndex, TaxonIndex};
+use super::model::{Cell, CharacterIndex, Condition, Frequency, Pack, Seen, Sources, StateIndex, TaxonIndex};
 use super::names::did_you_mean;
 
 /// The character whose states are the forms.
@@ -24,6 +24,8 @@ pub struct Sign {
     pub text: String,
     /// The forms that it is seen on; empty where only taxa that name it show it.
     pub forms: Vec<StateIndex>,
+    /// All must hold for a taxon of these forms to show it.
+    pub applies_if: Vec<Condition>,
     /// What it says, unless a taxon has a word of its own.
     pub span: Span,
     /// What it costs to look.
@@ -181,6 +183,17 @@ impl Pack {
             |seen: &Option<Seen>| seen.as_ref().is_some_and(|seen| seen.frequency == Frequency::Usual);
         let all = (0..).map(StateIndex).zip(&cell.states);
         all.filter(|(_, seen)| usual(seen)).map(|(at, _)| at).collect()
+    }
+
+    /// Whether fungi like this taxon show a sign: of its forms, and with what the sign asks for.
+    #[must_use]
+    pub fn shows(&self, taxon: TaxonIndex, sign: &Sign) -> bool {
+        let holds = |condition: &Condition| match self.cell(taxon, condition.character) {
+            Cell::States(cell) => condition.states.iter().any(|state| cell.shows(*state)),
+            _ => false,
+        };
+        let forms = self.forms_of(taxon);
+        sign.forms.iter().any(|form| forms.contains(form)) && sign.applies_if.iter().all(holds)
     }
 
     /// The id of a form.

@@ -93,9 +93,8 @@ fn of_taxon(found: &mut Findings<'_>, at: TaxonIndex, taxon: &Taxon, maturity: &
             within_reach(found, (at, taxon), &format!("condition.{field}"), size, character);
         }
     }
-    let forms = found.pack.forms_of(at);
     for own in &maturity.signs {
-        of_own_sign(found, taxon, &forms, own);
+        of_own_sign(found, (at, taxon), own);
     }
 }
 
@@ -120,13 +119,13 @@ fn within_reach(
     }
 }
 
-fn of_own_sign(found: &mut Findings<'_>, taxon: &Taxon, forms: &[StateIndex], own: &OwnSign) {
+fn of_own_sign(found: &mut Findings<'_>, (at, taxon): (TaxonIndex, &Taxon), own: &OwnSign) {
     let Some(sign) = found.pack.sign(own.sign) else { return };
     let path = format!("condition.signs.{}", sign.id);
     if own.span != sign.span {
         past_is_past(found, &super::taxon_file(taxon), &path, own.span);
     }
-    let shown_anyway = sign.forms.iter().any(|form| forms.contains(form));
+    let shown_anyway = found.pack.shows(at, sign);
     let adds_words = own.text.is_some() || own.note.is_some() || own.sources != sign.sources;
     if shown_anyway && own.span == sign.span && !adds_words {
         let message = format!("this says no more than `{}` does anyway: leave it out", sign.id);
