@@ -6,8 +6,8 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use serde_json::{Value, json};
 use trug::condition::{
-    By, Judgement, Measure, Observed, SizeVerdict, Stage, TaxonSign, all_signs, form_named, judge, signs_of,
-    signs_of_form,
+    By, Judgement, Measure, Observed, SizeVerdict, Stage, TaxonSign, all_signs, form_named, judge, leave_it,
+    signs_of, signs_of_form,
 };
 use trug::find::Width;
 use trug::pack::{Pack, Size, Sources, TaxonIndex};
@@ -86,6 +86,9 @@ fn all(pack: &Pack) -> Answer {
 fn head(pack: &Pack, at: TaxonIndex) -> String {
     let Some(taxon) = pack.taxon(at) else { return String::new() };
     let mut words = format!("{} ({}).\n", taxon.english.first().unwrap_or(&taxon.latin), taxon.latin);
+    if let Some(leave) = leave_it(taxon.standing) {
+        let _ = writeln!(words, "{leave}");
+    }
     let sizes = taxon.maturity.as_ref().map(|it| [(&it.width, "across"), (&it.height, "high")]);
     for (size, how) in sizes.into_iter().flatten() {
         if let Some(Size { taken_from, note, sources, .. }) = size {

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::find::{Find, Width};
-use crate::pack::{Pack, Span, TaxonIndex};
+use crate::pack::{Pack, Span, Standing, TaxonIndex};
 
 use super::error::SignError;
 use super::signs::{TaxonSign, seen, signs_of};
@@ -105,8 +105,9 @@ pub fn judge(pack: &Pack, taxon: TaxonIndex, observed: &Observed) -> Result<Judg
         text: String::new(),
         notes: Vec::new(),
     };
-    judgement.text = words::text(&known, &seen, &judgement);
-    judgement.notes = words::notes(&known, &seen, &judgement);
+    let standing = pack.taxon(taxon).map_or(Standing::Deadly, |taxon| taxon.standing);
+    judgement.text = words::text(&known, &seen, &judgement, standing);
+    judgement.notes = words::notes(&known, &seen, &judgement, standing);
     Ok(judgement)
 }
 

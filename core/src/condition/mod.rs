@@ -19,3 +19,4 @@ pub use judge::{Change, Judgement, Observed, Part, judge};
 pub use signs::{TaxonSign, all_signs, form_named, signs_of, signs_of_form};
 pub use size::{Measure, SizeSeen, SizeVerdict};
 pub use weigh::{By, Contradiction};
+pub use words::leave_it;

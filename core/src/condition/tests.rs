@@ -153,7 +153,7 @@ fn what_decided_and_what_would_change_it_are_told() {
 #[test]
 fn what_the_forager_must_know_is_said() {
     let unknown_size = judged("jelly-ear", &["rubbery"]);
-    assert!(unknown_size.notes.iter().any(|note| note.contains("judged by signs alone")), "{unknown_size:?}");
+    assert!(unknown_size.notes.iter().any(|note| note.contains("signs alone decide")), "{unknown_size:?}");
     let frosted = judged("velvet-shank", &["cap-open", "frosted"]);
     assert!(frosted.notes.iter().any(|note| note.contains("stands frost")), "{frosted:?}");
     let odd = judged("velvet-shank", &["cap-closed", "edge-split"]);
@@ -174,6 +174,14 @@ fn every_sign_of_every_taxon_can_be_given_and_nothing_promises() {
             assert!(!told.contains("safe") && !told.contains(" eat"), "{told}");
         }
     }
+}
+
+#[test]
+fn what_nobody_takes_is_left_at_every_age() {
+    let cap = judged("death-cap", &["cap-open"]);
+    assert_eq!(cap.text, "Dangerous at every age: leave it. Full grown.");
+    assert_eq!(cap.notes, [""; 0]);
+    assert_eq!(judged("yellow-brain", &["rubbery"]).text, "Not gathered as food: leave it. Full grown.");
 }
 
 #[test]

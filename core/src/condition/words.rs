@@ -1,5 +1,7 @@
 //! A judgement in plain words. Nothing here says that anything is fit to eat.
 
+use crate::pack::Standing;
+
 use super::Stage;
 use super::judge::{Judgement, Part};
 use super::signs::TaxonSign;
@@ -7,7 +9,40 @@ use super::size::{Measure, SizeSeen, SizeVerdict};
 use super::weigh::{By, Contradiction};
 
 /// The judgement itself.
-pub(super) fn text(known: &[TaxonSign<'_>], seen: &[TaxonSign<'_>], judgement: &Judgement) -> String {
+pub(super) fn text(
+    known: &[TaxonSign<'_>],
+    seen: &[TaxonSign<'_>],
+    judgement: &Judgement,
+    standing: Standing,
+) -> String {
+    match leave_it(standing) {
+        Some(leave) => format!("{leave}{}", age(judgement.stage)),
+        None => of_food(known, seen, judgement),
+    }
+}
+
+/// What is said of a taxon that nobody takes, whatever its age; nothing of food.
+#[must_use]
+pub fn leave_it(standing: Standing) -> Option<&'static str> {
+    match standing {
+        Standing::Food => None,
+        Standing::Inedible => Some("Not gathered as food: leave it."),
+        Standing::Harmful | Standing::Deadly => Some("Dangerous at every age: leave it."),
+    }
+}
+
+/// The age of what nobody takes, in words that invite nobody.
+fn age(stage: Option<Stage>) -> &'static str {
+    match stage {
+        Some(Stage::Button) => " Still a button.",
+        Some(Stage::Young) => " Young.",
+        Some(Stage::Prime) => " Full grown.",
+        Some(Stage::Past) => " Old.",
+        None => "",
+    }
+}
+
+fn of_food(known: &[TaxonSign<'_>], seen: &[TaxonSign<'_>], judgement: &Judgement) -> String {
     if let Some(contradiction) = judgement.contradictions.first() {
         return at_odds(known, contradiction, judgement.stage);
     }
@@ -32,7 +67,15 @@ pub(super) fn text(known: &[TaxonSign<'_>], seen: &[TaxonSign<'_>], judgement: &
 }
 
 /// What else to know.
-pub(super) fn notes(known: &[TaxonSign<'_>], seen: &[TaxonSign<'_>], judgement: &Judgement) -> Vec<String> {
+pub(super) fn notes(
+    known: &[TaxonSign<'_>],
+    seen: &[TaxonSign<'_>],
+    judgement: &Judgement,
+    standing: Standing,
+) -> Vec<String> {
+    if standing != Standing::Food {
+        return Vec::new();
+    }
     let mut notes: Vec<String> = Vec::new();
     notes.extend(seen.iter().filter_map(|sign| sign.note.map(str::to_owned)));
     notes.extend(of_size(judgement));
@@ -105,7 +148,7 @@ fn of_size(judgement: &Judgement) -> Option<String> {
     let size = &judgement.size;
     let from = size.taken_from.unwrap_or_default();
     let told = match size.verdict {
-        SizeVerdict::NotKnown => "No size is known to take it from: judged by signs alone.".to_owned(),
+        SizeVerdict::NotKnown => "No size to take it from is known: signs alone decide.".to_owned(),
         SizeVerdict::NotMeasured if judgement.stage != Some(Stage::Past) => {
             format!("It is taken from {from} mm {}: measure the smallest.", size.measure.adverb())
         }
