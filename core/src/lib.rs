@@ -1,5 +1,6 @@
 //! Trug's core: everything that decides or remembers. No screen, no platform, no network.
 
+pub mod allowance;
 pub mod change;
 pub mod code;
 pub mod condition;

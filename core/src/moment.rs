@@ -6,7 +6,7 @@ use std::fmt;
 use std::str::FromStr;
 
 use jiff::Timestamp;
-use jiff::civil::Date;
+use jiff::civil::{Date, Time};
 use jiff::fmt::temporal::DateTimeParser;
 use jiff::tz::{Offset, TimeZone};
 use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
@@ -52,6 +52,12 @@ impl Moment {
     #[must_use]
     pub fn day(self) -> Date {
         self.offset.to_datetime(self.instant).date()
+    }
+
+    /// The time that clock showed.
+    #[must_use]
+    pub fn time(self) -> Time {
+        self.offset.to_datetime(self.instant).time()
     }
 
     /// Milliseconds since 1970-01-01T00:00:00Z, rounded towards zero.

@@ -13,7 +13,14 @@ macro_rules! files {
 }
 
 /// A new code gets a line here.
-const FILES: [(&str, &str); 1] = files!["common-practice.toml"];
+const FILES: [(&str, &str); 6] = files![
+    "common-practice.toml",
+    "britain-pickers-1998.toml",
+    "britain-scottish-code.toml",
+    "britain-schedule-8.toml",
+    "britain-theft-act-1968.toml",
+    "castilla-y-leon-2017.toml",
+];
 
 /// Every code that comes with Trug. Read once, at first use.
 ///

@@ -275,6 +275,7 @@ pub struct Taxon {
 
 /// What a taxon is to people.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Standing {
     /// Eaten by people; never a promise.
     Food,
