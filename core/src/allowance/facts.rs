@@ -24,8 +24,6 @@ pub struct Facts {
     pub standing: Option<Standing>,
     /// How seldom it is met, the rarest of a group; `None` if no pack knows it.
     pub abundance: Option<Abundance>,
-    /// The month, 1 to 12, with which its season begins.
-    pub season_from: Option<u8>,
     /// The sizes it is taken from by its own nature, whatever the codes say.
     pub taken_from: Vec<(Measure, Millimetres)>,
     /// Its dangerous look-alikes, and what parts it from each.
@@ -117,7 +115,7 @@ impl Facts {
             forms: members.iter().flat_map(|member| forms(pack, *member)).collect(),
             standing: taxa.iter().map(|taxon| taxon.standing).max(),
             abundance: taxa.iter().map(|taxon| taxon.abundance).min(),
-            season_from: members.first().and_then(|member| season_from(pack, *member)),
+            taken_from: taxa.iter().flat_map(|taxon| taken_from(taxon)).collect(),
             checks: checks(pack, members),
             ..Self::default()
         }
@@ -139,11 +137,11 @@ fn forms(pack: &Pack, taxon: TaxonIndex) -> Vec<String> {
     states.filter(|(_, seen)| seen.is_some()).map(|(state, _)| state.id.clone()).collect()
 }
 
-fn season_from(pack: &Pack, taxon: TaxonIndex) -> Option<u8> {
-    match pack.cell(taxon, pack.character_by_id("month")?) {
-        Cell::Months(range, _) => Some(range.least),
-        _ => None,
-    }
+fn taken_from(taxon: &Taxon) -> impl Iterator<Item = (Measure, Millimetres)> {
+    let maturity = taxon.maturity.as_ref();
+    let width = maturity.and_then(|it| it.width.as_ref()).map(|size| (Measure::Width, size));
+    let height = maturity.and_then(|it| it.height.as_ref()).map(|size| (Measure::Height, size));
+    width.into_iter().chain(height).map(|(of, size)| (of, Millimetres::nearest(size.taken_from)))
 }
 
 fn checks(pack: &Pack, members: &[TaxonIndex]) -> Vec<Check> {

@@ -7,6 +7,7 @@ use jiff::civil::Date;
 use super::asked::{Asked, Take};
 use super::facts::Facts;
 use crate::code::{Names, Over, Per};
+use crate::patch::Season;
 
 /// Sums of what was taken, apart by all that a rule can ask after.
 pub(super) struct Ledger<'a> {
@@ -89,15 +90,15 @@ impl Sum {
 
 impl<'a> Ledger<'a> {
     pub fn of(asked: &Asked<'a>) -> Self {
-        let (today, from) = (asked.now.day(), asked.fungus.and_then(|it| it.season_from).unwrap_or(1));
-        let season = season(today, from);
+        let today = asked.now.day();
+        let season = Season::of(today);
         let mut sums: HashMap<(Option<usize>, Kind), Sum> = HashMap::new();
         for take in asked.past.takes {
             let day = take.at.day();
             let kind = Kind {
                 visit: take.visit,
                 day: day == today,
-                season: self::season(day, from) == season,
+                season: Season::of(day) == season,
                 year: day.year() == today.year(),
                 here: take.here,
                 mine: take.mine,
@@ -158,10 +159,4 @@ impl Kind {
             Per::Year => self.year,
         }
     }
-}
-
-/// The year in which the season of a day began, if seasons begin with this month.
-fn season(day: Date, from: u8) -> i16 {
-    let begun = i16::from(day.month()) >= i16::from(from);
-    if begun { day.year() } else { day.year() - 1 }
 }

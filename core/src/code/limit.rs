@@ -192,7 +192,7 @@ words!(
         Visit = "visit",
         /// The day that the clock shows.
         Day = "day",
-        /// The twelve months that begin with the fungus's own season.
+        /// The season, from one summer to the next.
         Season = "season",
         /// The calendar year.
         Year = "year",

@@ -27,6 +27,7 @@ pub struct File {
 
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields, default)]
+#[allow(clippy::struct_excessive_bools, reason = "a file has them so")]
 pub struct Situation {
     /// What it shows.
     pub name: String,
@@ -81,6 +82,7 @@ pub struct Area {
 
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields, default)]
+#[allow(clippy::struct_excessive_bools, reason = "a file has them so")]
 pub struct Taken {
     at: Option<String>,
     taxon: Option<String>,

@@ -2,6 +2,7 @@
 //! answer of ours.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write;
 use std::fs;
 use std::path::Path;
 
@@ -107,7 +108,7 @@ fn every_situation_is_answered_as_it_was_worked_by_hand() {
         );
         let advice = situation.advice(&all);
         for difference in differences(situation, &advice) {
-            wrong.push_str(&format!("{name}: {difference}\n  {}\n", advice.headline));
+            writeln!(wrong, "{name}: {difference}\n  {}", advice.headline).unwrap();
         }
     }
     assert!(wrong.is_empty(), "\n{wrong}");

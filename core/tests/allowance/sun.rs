@@ -24,9 +24,12 @@ fn times(latitude: f64, longitude: f64, date: &str) -> (i64, i64) {
     }
 }
 
+/// Latitude, longitude, day, rises and sets.
+type Row = (f64, f64, &'static str, [&'static str; 2], [&'static str; 2]);
+
 /// Rise and set in UTC by NOAA's method and by NREL's SPA, height 0. Source: computed with the open implementations astral 3.2
 /// and pvlib 0.16.1.
-const TABLE: [(f64, f64, &str, [&str; 2], [&str; 2]); 8] = [
+const TABLE: [Row; 8] = [
     (50.875, -1.57, "2026-03-20", ["06:09:28", "06:09:12"], ["18:18:56", "18:19:12"]),
     (50.875, -1.57, "2026-06-21", ["03:52:42", "03:52:19"], ["20:23:30", "20:23:51"]),
     (50.875, -1.57, "2026-10-18", ["06:34:29", "06:34:14"], ["17:07:29", "17:07:49"]),
