@@ -5,8 +5,9 @@ use crate::{Reading, Verdict};
 
 /// Ranges of millimetres in a text: "30-60", "40 by 10 mm", "10-15 cm". Inches in brackets say the same again.
 fn spans(text: &str) -> Vec<(f32, f32)> {
-    let parts = text.split('(').filter(|part| !part.split([' ', ')']).any(|word| word == "in"));
-    let text = parts.collect::<Vec<_>>().join(" ").replace(['–', '—'], "-");
+    let parts = text.split('(').enumerate();
+    let wanted = |(at, part): &(usize, &str)| *at == 0 || !part.split([' ', ')', ',']).any(|word| word == "in");
+    let text = parts.filter(wanted).map(|(_, part)| part).collect::<Vec<_>>().join(" ").replace(['–', '—'], "-");
     let mut spans = Vec::new();
     for (at, word) in text.split_whitespace().enumerate() {
         let unit = text.split_whitespace().nth(at + 1).unwrap_or_default();
