@@ -62,7 +62,8 @@ impl<'s> Known<'s> {
             .chain(own.iter().flat_map(|it| it.synonyms.iter().chain([&it.name]).cloned()))
             .map(|name| name.to_lowercase())
             .collect();
-        let about = |contrast: &&Contrast| known.iter().any(|name| contrast.name.to_lowercase().contains(name));
+        let about =
+            |contrast: &&Contrast| known.iter().any(|name| contrast.name.to_lowercase().contains(name));
         let contrasts = own.iter().flat_map(|it| &it.lookalikes);
         let others = all.iter().flat_map(|it| &it.lookalikes).filter(about);
         Self { contrasts: contrasts.chain(others).collect(), own }

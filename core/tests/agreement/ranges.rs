@@ -6,8 +6,10 @@ use crate::{Reading, Verdict};
 /// Ranges of millimetres in a text: "30-60", "40 by 10 mm", "10-15 cm". Inches in brackets say the same again.
 fn spans(text: &str) -> Vec<(f32, f32)> {
     let parts = text.split('(').enumerate();
-    let wanted = |(at, part): &(usize, &str)| *at == 0 || !part.split([' ', ')', ',']).any(|word| word == "in");
-    let text = parts.filter(wanted).map(|(_, part)| part).collect::<Vec<_>>().join(" ").replace(['–', '—'], "-");
+    let wanted =
+        |(at, part): &(usize, &str)| *at == 0 || !part.split([' ', ')', ',']).any(|word| word == "in");
+    let text =
+        parts.filter(wanted).map(|(_, part)| part).collect::<Vec<_>>().join(" ").replace(['–', '—'], "-");
     let mut spans = Vec::new();
     for (at, word) in text.split_whitespace().enumerate() {
         let unit = text.split_whitespace().nth(at + 1).unwrap_or_default();
@@ -93,8 +95,11 @@ pub fn judge_months(
         if least <= most { (least..=most).contains(&month) } else { month >= least || month <= most }
     };
     let missing: Vec<&u8> = given.iter().filter(|month| !seen(**month)).collect();
-    let verdict =
-        if missing.is_empty() { Verdict::Agrees } else { Verdict::Disagrees(format!("it gives {missing:?} as well")) };
+    let verdict = if missing.is_empty() {
+        Verdict::Agrees
+    } else {
+        Verdict::Disagrees(format!("it gives {missing:?} as well"))
+    };
     (what, verdict)
 }
 
@@ -113,5 +118,6 @@ pub fn beyond_all(reading: &Reading, known: &Known<'_>, sources: &[&str], range:
     let least = all.iter().map(|span| span.0).fold(f32::MAX, f32::min);
     let most = all.iter().map(|span| span.1).fold(0.0, f32::max);
     let within = |bound: &f32| (least - 0.5..=most + 0.5).contains(bound);
-    (!range.iter().all(|bound| within(bound))).then(|| format!("all of {sources:?} together give {least}–{most}"))
+    (!range.iter().all(|bound| within(bound)))
+        .then(|| format!("all of {sources:?} together give {least}–{most}"))
 }

@@ -42,7 +42,11 @@ pub fn contrasted<'w>(text: &str, words: &'w Words) -> BTreeSet<&'w str> {
 fn named_in<'w>(tokens: &[String], words: &'w Words) -> BTreeSet<&'w str> {
     let known: Vec<&str> = words.values().flatten().map(String::as_str).collect();
     let says = |phrase: &str| says(tokens, phrase, &known);
-    words.iter().filter(|(_, phrases)| phrases.iter().any(|p| says(p))).map(|(states, _)| states.as_str()).collect()
+    words
+        .iter()
+        .filter(|(_, phrases)| phrases.iter().any(|p| says(p)))
+        .map(|(states, _)| states.as_str())
+        .collect()
 }
 
 fn says(tokens: &[String], phrase: &str, known: &[&str]) -> bool {
@@ -50,7 +54,8 @@ fn says(tokens: &[String], phrase: &str, known: &[&str]) -> bool {
     let denying = DENIALS.contains(&phrase[0]);
     (0..tokens.len()).any(|at| {
         let here = tokens.get(at..at + phrase.len());
-        let fits = here.is_some_and(|here| here.iter().zip(&phrase).all(|(token, word)| same(token, word, known)));
+        let fits =
+            here.is_some_and(|here| here.iter().zip(&phrase).all(|(token, word)| same(token, word, known)));
         fits && (denying || !is_denied(&tokens[..at]))
     })
 }
@@ -80,7 +85,8 @@ fn words_are_read_with_their_denials_and_compounds() {
     let words = |list: &[(&str, &[&str])]| -> Words {
         list.iter().map(|(s, p)| ((*s).to_owned(), p.iter().map(ToString::to_string).collect())).collect()
     };
-    let colours = words(&[("red", &["red", "scarlet"]), ("brown", &["brown*"]), ("chestnut", &["red-brown"])]);
+    let colours =
+        words(&[("red", &["red", "scarlet"]), ("brown", &["brown*"]), ("chestnut", &["red-brown"])]);
     let read = |text: &str| named(text, &colours).into_iter().collect::<Vec<_>>();
     assert_eq!(read("red-brown, not red"), ["chestnut"]);
     assert_eq!(read("grey-brown; then brownish"), ["brown"]);
