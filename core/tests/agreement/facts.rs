@@ -11,7 +11,6 @@ pub struct Species {
     pub synonyms: Vec<String>,
     pub facts: Vec<Fact>,
     pub lookalikes: Vec<Contrast>,
-    pub conflicts: String,
 }
 
 /// One fact, in few words, with the id of its source.

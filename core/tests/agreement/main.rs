@@ -117,9 +117,10 @@ impl Reading {
             let near: Vec<&&str> = passing.iter().chain(&contrasts).collect();
             return Verdict::Disagrees(format!("it says nothing of it; near it: {near:?}"));
         }
-        match own.iter().all(|text| speaks_of_others(&text)) {
-            true => Verdict::Disagrees(format!("it says {own:?}")),
-            false => Verdict::NotDecided,
+        if own.iter().all(|text| speaks_of_others(&text)) {
+            Verdict::Disagrees(format!("it says {own:?}"))
+        } else {
+            Verdict::NotDecided
         }
     }
 }
@@ -277,7 +278,7 @@ fn every_statement_from_a_published_source_agrees_with_it() {
 }
 
 /// The same claim for a state that the taxon does not show: every fifth claim, the farthest such state.
-fn planted<'p>(pack: &Pack, claim: Claim<'p>) -> Option<Claim<'p>> {
+fn planted<'p>(pack: &Pack, mut claim: Claim<'p>) -> Option<Claim<'p>> {
     let What::State(state) = &claim.what else { return None };
     let character = pack.character(claim.character)?;
     let Cell::States(cell) = pack.cell(claim.taxon, claim.character) else { return None };
@@ -286,5 +287,6 @@ fn planted<'p>(pack: &Pack, claim: Claim<'p>) -> Option<Claim<'p>> {
     let unseen =
         (1..count).map(|step| (at + count / 2 + step) % count).find(|at| cell.states[*at].is_none())?;
     let id = character.states[unseen].id.clone();
-    ((claim.taxon.0 + claim.character.0) % 5 == 0).then_some(Claim { what: What::State(id), ..claim })
+    claim.what = What::State(id);
+    (claim.taxon.0 + claim.character.0).is_multiple_of(5).then_some(claim)
 }

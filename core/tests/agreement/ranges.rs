@@ -118,6 +118,5 @@ pub fn beyond_all(reading: &Reading, known: &Known<'_>, sources: &[&str], range:
     let least = all.iter().map(|span| span.0).fold(f32::MAX, f32::min);
     let most = all.iter().map(|span| span.1).fold(0.0, f32::max);
     let within = |bound: &f32| (least - 0.5..=most + 0.5).contains(bound);
-    (!range.iter().all(|bound| within(bound)))
-        .then(|| format!("all of {sources:?} together give {least}–{most}"))
+    (!range.iter().all(within)).then(|| format!("all of {sources:?} together give {least}–{most}"))
 }
