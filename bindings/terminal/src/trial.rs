@@ -103,6 +103,7 @@ fn words(report: &Report) -> String {
     let [low, high] = report.interval;
     let mut text = format!(
         "{} specimens, {:.1} questions each: {} named rightly, {} wrongly, {} not settled.\n\
+         Questions until a name led: {:.1}; of those named rightly {:.1}, and {:.1} until they were.\n\
          Of the {} foods that the key may name, {:.0} % of the specimens were settled.\n\
          Dangerous ones named as food: {} of {}, {:.1} per 100,000 (95 %: {low:.1} to {high:.1}).\n",
         report.specimens,
@@ -110,6 +111,9 @@ fn words(report: &Report) -> String {
         report.right,
         report.wrong,
         report.unsettled,
+        report.questions_mean_told,
+        report.questions_mean_told_settled,
+        report.questions_mean_settled,
         report.foods,
         report.food_settled * 100.0,
         report.danger_as_food,

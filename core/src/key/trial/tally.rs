@@ -33,6 +33,7 @@ struct Count {
     questions_settled: u64,
     led: u64,
     questions_led: u64,
+    questions_led_settled: u64,
     unseen: u64,
     unseen_named: u64,
     held_back: HeldBack,
@@ -82,7 +83,9 @@ impl Tally {
         count.unknown += u64::from(outcome.is_unknown);
         count.questions_settled += if is_right { outcome.questions } else { 0 };
         count.led += u64::from(outcome.led_after.is_some());
-        count.questions_led += outcome.led_after.unwrap_or(0);
+        let led_after = outcome.led_after.unwrap_or(0);
+        count.questions_led += led_after;
+        count.questions_led_settled += if is_right { led_after } else { 0 };
         count.unseen += u64::from(outcome.was_unseen);
         count.unseen_named += u64::from(outcome.was_unseen && is_named);
         if let Some(clauses) = outcome.clauses.filter(|clauses| !is_named && clauses.may_be_named) {
@@ -131,6 +134,7 @@ impl Count {
         self.questions_settled += other.questions_settled;
         self.led += other.led;
         self.questions_led += other.questions_led;
+        self.questions_led_settled += other.questions_led_settled;
         self.unseen += other.unseen;
         self.unseen_named += other.unseen_named;
         self.held_back.likelihood += other.held_back.likelihood;
@@ -154,6 +158,8 @@ pub struct Report {
     pub told: u64,
     /// Mean number of questions until then.
     pub questions_mean_told: f64,
+    /// The same for specimens that were named rightly: when the name led, before danger was cleared away.
+    pub questions_mean_told_settled: f64,
     /// Specimens named rightly.
     pub right: u64,
     /// Specimens named as something else.
@@ -258,6 +264,7 @@ impl Report {
             questions_mean_settled: ratio(all.questions_settled, all.right),
             told: all.led,
             questions_mean_told: ratio(all.questions_led, all.led),
+            questions_mean_told_settled: ratio(all.questions_led_settled, all.right),
             right: all.right,
             wrong: all.wrong,
             unsettled: all.unsettled,
