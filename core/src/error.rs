@@ -1,5 +1,7 @@
 //! The one public error: a code that a shell can put words to, and plain words for a terminal. No places, no notes.
 
+use crate::code::CodeError;
+use crate::condition::SignError;
 use crate::disk::DiskError;
 use crate::find::FieldError;
 use crate::photo::PhotoError;
@@ -53,6 +55,12 @@ pub enum Error {
     /// A field cannot be as given.
     #[error(transparent)]
     Field(#[from] FieldError),
+    /// A sign that the taxon does not show.
+    #[error(transparent)]
+    Sign(#[from] SignError),
+    /// A code that is not there.
+    #[error(transparent)]
+    Code(#[from] CodeError),
     /// A photo could not be taken in.
     #[error("photo {number}: {source}")]
     Photo {
@@ -96,6 +104,8 @@ impl Error {
             Self::Ambiguous { .. } => "ambiguous",
             Self::NothingToUndo { .. } => "nothing-to-undo",
             Self::Field(_) => "field",
+            Self::Sign(error) => error.code(),
+            Self::Code(error) => error.code(),
             Self::Photo { source, .. } | Self::Shelf(source) => source.code(),
             Self::Stopped(_) => "stopped",
             Self::Backup { .. } => "backup",

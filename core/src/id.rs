@@ -87,6 +87,14 @@ record_id!(
     PatchId
 );
 record_id!(
+    /// Advice that was given.
+    AdviceId
+);
+record_id!(
+    /// A choice of codes.
+    ChoiceId
+);
+record_id!(
     /// A look at a patch.
     VisitId
 );

@@ -130,7 +130,7 @@ pub fn metres(text: &str) -> Result<Metres, String> {
     number(text).and_then(|n| Metres::new(n).map_err(|e| e.to_string()))
 }
 
-fn grams(text: &str) -> Result<Grams, String> {
+pub fn grams(text: &str) -> Result<Grams, String> {
     number(text).and_then(|n| Grams::new(n).map_err(|e| e.to_string()))
 }
 

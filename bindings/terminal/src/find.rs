@@ -9,7 +9,7 @@ use trug::id::FindId;
 use trug::key::stream::Request;
 use trug::key::{Evidence, Step};
 use trug::moment::Moment;
-use trug::notebook::{Named, NewFind, NewName, Notebook};
+use trug::notebook::{Named, NewFind, NewName, Notebook, Question};
 use trug::pack::Pack;
 use trug::place::Reference;
 use trug::store::{Criteria, Within};
@@ -19,7 +19,7 @@ use crate::Done;
 use crate::answer::{Answer, Refusal};
 use crate::fields::{self, Fields};
 use crate::key::{self, Answers};
-use crate::{dates, knowledge, patch, show};
+use crate::{advise, dates, knowledge, patch, show};
 
 #[derive(Debug, Subcommand)]
 pub enum Verb {
@@ -28,6 +28,14 @@ pub enum Verb {
         /// A photo, or ROLE:FILE with a role of whole, underside, stem-base, cut, habitat, spore-print, scale.
         #[arg(long, value_name = "FILE")]
         photo: Vec<OsString>,
+        /// What it is taken for: an id of the pack, or any name. It becomes the find's first name.
+        #[arg(long, value_name = "TAXON")]
+        taxon: Option<String>,
+        /// How that was reached: key, sight, told, spore-print, microscope, or not-settled [default: sight].
+        #[arg(long, value_name = "HOW", requires = "taxon", value_parser = advise::named)]
+        named: Option<advise::Named>,
+        #[command(flatten)]
+        more: advise::More,
         #[command(flatten)]
         fields: Box<Fields>,
     },
@@ -124,11 +132,10 @@ impl Filter {
 pub fn run(verb: Verb, folder: &Path) -> Done {
     let notebook = Notebook::open(folder)?;
     match verb {
-        Verb::Add { photo, fields } => {
+        Verb::Add { photo, taxon, named, more, fields } => {
             let find = fields.into_find(&notebook)?;
             let photos = photo.iter().map(fields::photo).collect::<Result<_, _>>()?;
-            let added = notebook.add_find(NewFind { find, photos })?;
-            Ok(Answer::new(show::added(&added), &added))
+            add(&notebook, NewFind { find, photos }, taxon, named, more)
         }
         Verb::Show { id } => {
             let find = notebook.find(notebook.find_beginning(&id)?)?;
@@ -179,6 +186,40 @@ pub fn run(verb: Verb, folder: &Path) -> Done {
             Ok(Answer::new(show::find(&find), &find))
         }
     }
+}
+
+/// Keeps a find, and then the name and the advice for it. The find is kept whatever becomes of those.
+fn add(
+    notebook: &Notebook,
+    new: NewFind,
+    taxon: Option<String>,
+    named: Option<advise::Named>,
+    more: advise::More,
+) -> Done {
+    let pack = Pack::britain()?;
+    // A sign that is none is refused before anything is kept.
+    let how = named.map_or(taxon.as_ref().map(|_| How::Sight), |named| named.0);
+    let asked = Question { taxon: taxon.clone(), how, ..more.clone().question(new.find.clone()) };
+    notebook.advise(pack, &asked)?;
+    let added = notebook.add_find(new)?;
+    let advice = advise::for_new_find(notebook, pack, notebook.find(added.id)?, taxon.clone(), how, more)?;
+    if let Some(taxon) = taxon {
+        let id = trug::allowance::Facts::named(pack, &taxon).and_then(|facts| facts.ids.into_iter().next());
+        let about = pack.about();
+        let pack = id.as_ref().map(|_| (about.id.clone(), about.version.clone()));
+        let sure = how.is_none().then_some(Sure::Guess);
+        let how = how.or(Some(How::Sight));
+        notebook.name_find(
+            added.id,
+            NewName { taxon: id.or(Some(taxon)), pack, how, sure, ..NewName::default() },
+        )?;
+    }
+    let words = format!("{}\n{}", advise::told(&advice, false), show::added(&added));
+    let mut json = serde_json::to_value(&added)?;
+    if let Some(fields) = json.as_object_mut() {
+        fields.insert("advice".into(), serde_json::to_value(&advice)?);
+    }
+    Ok(Answer::new(words, &json))
 }
 
 /// A find put to the key: what was answered, where that leads, and what was kept.

@@ -1,6 +1,8 @@
 //! `trug`: the notebook at a desk. It parses, calls the core and prints; nothing is decided here.
 
+mod advise;
 mod answer;
+mod code;
 mod condition;
 mod conversation;
 mod dates;
@@ -61,6 +63,11 @@ enum Noun {
     Notebook(notebook::Verb),
     /// What a find may be, what it must not be taken for, and what to look at next.
     Key(key::Command),
+    /// How much of what stands there may be taken, and why.
+    Advise(Box<advise::Command>),
+    /// Codes of gathering: list, show, use, check.
+    #[command(subcommand)]
+    Code(code::Verb),
     /// What is known of fungi: list, show, check, trial, sheets to print.
     #[command(subcommand)]
     Pack(knowledge::Verb),
@@ -90,6 +97,8 @@ fn main() -> ExitCode {
         Noun::Place(command) => place::run(&command),
         Noun::Notebook(verb) => notebook::run(verb, &folder),
         Noun::Key(command) => key::run(&command, json),
+        Noun::Advise(command) => advise::run(*command, &folder),
+        Noun::Code(verb) => code::run(verb, &folder),
         Noun::Pack(verb) => knowledge::run(verb),
         Noun::Condition(verb) => condition::run(verb),
         Noun::Demo(command) => demo::run(&command),

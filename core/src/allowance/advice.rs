@@ -119,7 +119,13 @@ pub(super) fn weigh(case: &Case<'_>, mut findings: Vec<Finding>) -> Advice {
         checks: case.asked.fungus.map(|fungus| fungus.checks.clone()).unwrap_or_default(),
     };
     advice.headline = words::headline(case, &advice, &findings);
-    advice.reasons = findings.into_iter().map(Finding::into_reason).collect();
+    advice.reasons = findings
+        .into_iter()
+        .map(|finding| {
+            let decides = decides(&finding);
+            finding.into_reason(decides)
+        })
+        .collect();
     advice
 }
 

@@ -127,8 +127,8 @@ pub struct Past<'a> {
 /// One taking.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Take {
-    /// When.
-    pub at: Moment,
+    /// The day, by the clock that was carried.
+    pub day: Date,
     /// Position in [`Past::fungi`]; `None` for what had no name, which then may be anything.
     pub fungus: Option<usize>,
     /// On this visit.

@@ -78,7 +78,7 @@ impl Sum {
             unweighed_count: if take.grams.is_none() { take.count.unwrap_or(0) } else { 0 },
             specimens: take.specimens,
             heaviest_single: if take.count == Some(1) { grams } else { 0.0 },
-            last: took.then(|| take.at.day()),
+            last: took.then_some(take.day),
         }
     }
 
@@ -94,7 +94,7 @@ impl<'a> Ledger<'a> {
         let season = Season::of(today);
         let mut sums: HashMap<(Option<usize>, Kind), Sum> = HashMap::new();
         for take in asked.past.takes {
-            let day = take.at.day();
+            let day = take.day;
             let kind = Kind {
                 visit: take.visit,
                 day: day == today,

@@ -65,6 +65,8 @@ pub struct Reason {
     pub clause: String,
     /// What became of it.
     pub verdict: Verdict,
+    /// Whether it decided the answer, by itself or with others.
+    pub decides: bool,
     /// What would have to be known.
     pub missing: Vec<Missing>,
     /// In plain words, with the numbers that went in.
@@ -235,12 +237,13 @@ impl Finding {
         if self.title.is_empty() { String::new() } else { format!(" ({})", self.title) }
     }
 
-    pub fn into_reason(self) -> Reason {
+    pub fn into_reason(self, decides: bool) -> Reason {
         let numbers = self.ruling.numbers.into_iter().map(|(name, value)| (name.to_owned(), value));
         Reason {
             code: self.code,
             clause: self.clause,
             verdict: self.ruling.verdict,
+            decides,
             missing: self.ruling.missing,
             text: self.ruling.text,
             title: self.title,

@@ -14,5 +14,5 @@ pub use limit::*;
 pub use model::{About, Code, Force, Kind, Mark, Rule};
 pub use named::{Fungus, Names, NotAName, TaxonName};
 pub use read::{CodeError, RuleError, check, read};
-pub use shipped::{choose, shipped};
+pub use shipped::{by_id, choose, shipped};
 pub use values::{DayRange, MonthDay, NotAValue, PartialDate, Share};

@@ -40,10 +40,7 @@ pub fn shipped() -> Result<&'static [Code], CodeError> {
 /// [`CodeError::Unknown`] for a chosen id that `codes` lacks.
 pub fn choose<'a>(codes: &'a [Code], chosen: Option<&[String]>) -> Result<Vec<&'a Code>, CodeError> {
     for id in chosen.unwrap_or_default() {
-        if !codes.iter().any(|code| code.about.id == *id) {
-            let hint = did_you_mean(id, codes.iter().map(|code| code.about.id.as_str()));
-            return Err(CodeError::Unknown { id: id.clone(), hint });
-        }
+        by_id(codes, id)?;
     }
     let in_force = |code: &&Code| match (code.about.in_force, chosen) {
         (Force::Always, _) | (Force::UntilOthersAreChosen, None) => true,
@@ -51,4 +48,15 @@ pub fn choose<'a>(codes: &'a [Code], chosen: Option<&[String]>) -> Result<Vec<&'
         (_, Some(chosen)) => chosen.contains(&code.about.id),
     };
     Ok(codes.iter().filter(in_force).collect())
+}
+
+/// The code that goes by an id.
+///
+/// # Errors
+/// [`CodeError::Unknown`], with what may have been meant.
+pub fn by_id<'a>(codes: &'a [Code], id: &str) -> Result<&'a Code, CodeError> {
+    codes.iter().find(|code| code.about.id == id).ok_or_else(|| CodeError::Unknown {
+        id: id.to_owned(),
+        hint: did_you_mean(id, codes.iter().map(|code| code.about.id.as_str())),
+    })
 }

@@ -14,7 +14,7 @@ use crate::id::{DeterminationId, FindId, OutingId, RecordId};
 use crate::moment::Moment;
 use crate::patch::Proposal;
 use crate::place::distance;
-use crate::store::{Criteria, Record};
+use crate::store::{Criteria, Record, StoreError, View};
 
 /// Photos of one find lie no further apart than this; beyond, a warning asks whether they are of one find.
 const ONE_FIND_METRES: f64 = 200.0;
@@ -284,7 +284,12 @@ fn require(desk: &Desk, find: &Find) -> Result<(), Error> {
 
 /// The outing that is on at this time.
 pub(super) fn outing_at(desk: &Desk, at: Option<Moment>) -> Result<Option<OutingId>, Error> {
-    let (Some(record), Some(at)) = (desk.view.open_outing()?, at) else { return Ok(None) };
+    Ok(at.map(|at| outing_on(&desk.view, at)).transpose()?.flatten())
+}
+
+/// The outing that is on at this time.
+pub(super) fn outing_on(view: &View, at: Moment) -> Result<Option<OutingId>, StoreError> {
+    let Some(record) = view.open_outing()? else { return Ok(None) };
     let outing: Kept<crate::outing::Outing> = Kept::from(&record);
     let since = outing.value.start.map(|start| (at.millis() - start.millis()) / 3_600_000);
     let during =

@@ -5,6 +5,7 @@
 //! and only then is the call answered.
 
 mod act;
+mod advise;
 mod backup;
 mod check;
 mod finds;
@@ -19,6 +20,7 @@ mod record;
 mod tests;
 mod undo;
 
+pub use advise::{Choice, Given, Question};
 pub use backup::{Restored, restore};
 pub use check::{CheckJob, CheckReport};
 pub use finds::{Added, FindRecord, Named, NewFind, NewName, Warning};
@@ -52,6 +54,8 @@ mod kind {
     pub const PHOTO: &str = "photo";
     pub const PATCH: &str = "patch";
     pub const VISIT: &str = "visit";
+    pub const ADVICE: &str = "advice";
+    pub const CHOICE: &str = "choice-of-codes";
 }
 
 /// What the time is and where the clock stands: given by the shell, so that nothing inside reads a clock.

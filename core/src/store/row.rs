@@ -19,11 +19,11 @@ pub fn signed(n: u64) -> i64 {
     i64::try_from(n).unwrap_or(i64::MAX)
 }
 
-/// Which record this one belongs to: a photo or a name to its find, a visit to its patch, a patch to the one it was merged
+/// Which record this one belongs to: a photo, a name or advice to its find, a visit to its patch, a patch to the one it was merged
 /// into.
 fn parent(kind: &str, state: &State) -> Option<Uuid> {
     match kind {
-        "photo" | "determination" => id(state, "find"),
+        "photo" | "determination" | "advice" => id(state, "find"),
         "visit" => id(state, "patch"),
         "patch" => id(state, "merged_into"),
         _ => None,

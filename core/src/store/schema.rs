@@ -5,7 +5,7 @@ use rusqlite::Connection;
 use super::StoreError;
 
 /// Counts up with every change of the tables or of how they are folded.
-pub const VERSION: i64 = 2;
+pub const VERSION: i64 = 3;
 
 /// `change` and `segment` keep their shape in every version: the second copy of the truth must be readable by all of them.
 const TABLES: &str = "

@@ -158,7 +158,7 @@ fn take() -> impl Strategy<Value = Take> {
     let flags = (any::<bool>(), any::<bool>(), any::<bool>());
     (moment(), fungus, flags, proptest::option::weighted(0.9, 0_u32..6), grams, 0_u32..2).prop_map(
         |(at, fungus, (visit, here, mine), count, grams, specimens)| Take {
-            at,
+            day: at.day(),
             fungus,
             visit,
             here,
@@ -236,7 +236,7 @@ proptest! {
         let grams = weighed.map(Grams::nearest);
         let mut with = made.clone();
         with.takes.push(Take {
-            at: made.now, fungus: made.fungus, visit: true, here: true, mine: true, count: Some(count),
+            day: made.now.day(), fungus: made.fungus, visit: true, here: true, mine: true, count: Some(count),
             grams: if count == 0 { None } else { grams }, specimens: 0,
         });
         let again = with.advice();
@@ -255,7 +255,7 @@ proptest! {
         prop_assert!(!first.is_followed_by(first.up_to + beyond, 0));
         let mut with = made.clone();
         with.takes.push(Take {
-            at: made.now, fungus: made.fungus, visit: true, here: true, mine: true, count: Some(first.up_to + beyond),
+            day: made.now.day(), fungus: made.fungus, visit: true, here: true, mine: true, count: Some(first.up_to + beyond),
             grams: None, specimens: 0,
         });
         prop_assert_eq!(with.advice().answer, Answer::Leave);

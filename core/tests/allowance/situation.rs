@@ -234,7 +234,7 @@ impl Situation {
             .taken
             .iter()
             .map(|taken| Take {
-                at: taken.at.as_ref().map_or_else(|| self.now(), |at| at.parse().unwrap()),
+                day: taken.at.as_ref().map_or_else(|| self.now(), |at| at.parse().unwrap()).day(),
                 fungus: match (&taken.taxon, taken.nameless) {
                     (Some(_), _) => other.next(),
                     (None, true) => None,

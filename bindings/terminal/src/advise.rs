@@ -1,0 +1,206 @@
+//! `trug advise`: how much of what stands there may be taken, and why.
+
+use std::fmt::Write;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use trug::allowance::{Advice, Answer as Said, Missing, Reason, Verdict};
+use trug::find::{Find, How, Width};
+use trug::notebook::{FindRecord, Notebook, Question};
+use trug::outing::Permission;
+use trug::pack::Pack;
+use trug::units::Grams;
+
+use crate::Done;
+use crate::answer::{Answer, Refusal};
+use crate::fields::{self, Fields};
+use crate::knowledge;
+
+/// How much of what stands there may be taken, and why. `--taken` and `--grams` are what was taken from here already, on
+/// this visit.
+#[derive(Debug, Args)]
+pub struct Command {
+    /// What it is taken for: an id of the pack, or an exact Latin or English name.
+    #[arg(required_unless_present = "find")]
+    taxon: Option<String>,
+    /// A find that is kept, by the beginning of its id; what else is given stands in place of what it says.
+    #[arg(long, value_name = "ID")]
+    find: Option<String>,
+    /// How the name was reached: key, sight, told, spore-print, microscope, or not-settled [default: sight, or as the find says].
+    #[arg(long, value_name = "HOW", value_parser = named)]
+    named: Option<Named>,
+    #[command(flatten)]
+    more: More,
+    /// Hold it against this code, in place of those chosen. May be given more than once.
+    #[arg(long, value_name = "ID")]
+    code: Vec<String>,
+    /// Show also the rules that leave the answer as it is.
+    #[arg(long)]
+    all: bool,
+    /// A pack's folder [default: the one that is built in].
+    #[arg(long, value_name = "DIR")]
+    pack: Option<PathBuf>,
+    #[command(flatten)]
+    fields: Box<Fields>,
+}
+
+/// What only advice asks after.
+#[derive(Debug, Clone, Default, Args)]
+pub struct More {
+    /// How high they are, in mm: 80, or 60-90.
+    #[arg(long, value_name = "MM")]
+    height: Option<Width>,
+    /// What one of them weighs, in grams.
+    #[arg(long, value_name = "GRAMS", value_parser = fields::grams)]
+    each: Option<Grams>,
+    /// May I pick here? own, permitted, open, unknown [default: the outing's answer].
+    #[arg(long, value_name = "ANSWER")]
+    land: Option<Permission>,
+}
+
+impl More {
+    /// The question that a find puts.
+    pub fn question(self, find: Find) -> Question {
+        Question { find, height: self.height, each: self.each, land: self.land, ..Question::default() }
+    }
+}
+
+/// How a name was reached, or that it is not settled.
+#[derive(Debug, Clone, Copy)]
+pub struct Named(pub Option<How>);
+
+pub fn named(text: &str) -> Result<Named, String> {
+    if text.trim() == "not-settled" {
+        return Ok(Named(None));
+    }
+    let how: Result<How, _> = text.parse();
+    how.map(|how| Named(Some(how))).map_err(|error| format!("{error}, not-settled"))
+}
+
+pub fn run(command: Command, folder: &Path) -> Done {
+    let Command { taxon, find, named, more, code, all, pack, fields } = command;
+    let notebook = Notebook::open(folder)?;
+    let given = fields.into_find(&notebook)?;
+    let kept = find.map(|id| notebook.find(notebook.find_beginning(&id)?)).transpose()?;
+    let mut question = match kept {
+        Some(kept) => of_kept(&kept, &given, more)?,
+        None => more.question(given.clone()),
+    };
+    let further = given.taken.or(given.grams.map(|_| 1));
+    question.taken = further.filter(|_| !question.is_kept || given.taken.is_some()).map(|n| (n, given.grams));
+    if !question.is_kept {
+        question.find.taken = None;
+        question.find.grams = None;
+    }
+    question.taxon = taxon.or(question.taxon);
+    question.how =
+        named.map_or(question.how.or(Some(How::Sight)).filter(|_| question.taxon.is_some()), |it| it.0);
+    question.codes = (!code.is_empty()).then_some(code);
+    knowledge::with(pack.as_ref(), |pack| {
+        let advice = notebook.advise(pack, &question)?;
+        Ok(Answer::new(told(&advice, all), &advice))
+    })
+}
+
+/// The question that a kept find puts, with whatever is given now in place of what it says.
+fn of_kept(kept: &FindRecord, given: &Find, more: More) -> Result<Question, Refusal> {
+    let name = kept.determinations.iter().rev().map(|name| &name.determination.value);
+    let name = name.filter(|name| name.withdrawn != Some(true)).find(|name| name.taxon.is_some()).cloned();
+    let mut fields = serde_json::to_value(&kept.find.value)?;
+    let over = serde_json::to_value(Find { taken: None, grams: None, ..given.clone() })?;
+    if let (Some(fields), serde_json::Value::Object(over)) = (fields.as_object_mut(), over) {
+        fields.extend(over);
+    }
+    let mut question = more.question(serde_json::from_value(fields)?);
+    question.is_kept = true;
+    question.how = name.as_ref().and_then(|name| name.how);
+    question.taxon = name.and_then(|name| name.taxon);
+    question.named_on_record = question.taxon.clone();
+    Ok(question)
+}
+
+/// The advice for a tired person: one line first, the reasons under it.
+pub fn told(advice: &Advice, all: bool) -> String {
+    let mut words = advice.headline.clone();
+    let leave = advice.answer == Said::Leave;
+    let of = |wanted: &dyn Fn(&Reason) -> bool| -> Vec<&Reason> {
+        advice.reasons.iter().filter(|reason| wanted(reason)).collect()
+    };
+    let holds = |reason: &Reason| reason.verdict == Verdict::Holds;
+    list(&mut words, "Why", &of(&|reason| reason.decides && holds(reason)));
+    list(
+        &mut words,
+        "Not known",
+        &of(&|reason| reason.verdict == Verdict::CannotBeJudged && telling(reason)),
+    );
+    if !leave {
+        list(
+            &mut words,
+            "Holds as well",
+            &of(&|reason| !reason.decides && holds(reason) && !reason.numbers.is_empty()),
+        );
+        list(
+            &mut words,
+            "Mind",
+            &of(&|reason| !reason.decides && holds(reason) && reason.numbers.is_empty()),
+        );
+        checks(&mut words, advice);
+    }
+    let others = of(&|reason| reason.verdict == Verdict::DoesNotHold);
+    if all {
+        list(&mut words, "Judged, and leaves it as it is", &others);
+        if leave {
+            list(&mut words, "Holds as well", &of(&|reason| !reason.decides && holds(reason)));
+        }
+    }
+    words.push_str("\nIf in any doubt, leave it.");
+    words
+}
+
+/// Whether it tells more than that something has no name or number, which the first line does.
+fn telling(reason: &Reason) -> bool {
+    reason.decides
+        || !reason.missing.iter().all(|it| [Missing::Name, Missing::Count, Missing::Stage].contains(it))
+}
+
+fn list(words: &mut String, head: &str, reasons: &[&Reason]) {
+    if reasons.is_empty() {
+        return;
+    }
+    let _ = write!(words, "\n{head}:"); // a String takes everything
+    let mut told: Vec<String> = Vec::new();
+    for reason in reasons {
+        let title = if reason.title.is_empty() { String::new() } else { format!(" ({})", reason.title) };
+        let line = format!("\n  - {}{title}", reason.text);
+        if !told.contains(&line) {
+            told.push(line);
+        }
+    }
+    words.extend(told);
+}
+
+fn checks(words: &mut String, advice: &Advice) {
+    if advice.checks.is_empty() {
+        return;
+    }
+    let _ = write!(words, "\nCheck on every one that you cut:");
+    for check in &advice.checks {
+        let harm = if check.deadly { "has killed" } else { "makes people ill" };
+        let _ = write!(words, "\n  - {} ({harm}): {}", check.name, check.look_at.join(", "));
+    }
+}
+
+/// Advice for a find that was just kept, kept with it.
+pub fn for_new_find(
+    notebook: &Notebook,
+    pack: &Pack,
+    record: FindRecord,
+    taxon: Option<String>,
+    how: Option<How>,
+    more: More,
+) -> Result<Advice, Refusal> {
+    let question = Question { taxon, how, is_kept: true, ..more.question(record.find.value) };
+    let advice = notebook.advise(pack, &question)?;
+    notebook.keep_advice(record.id, &advice)?;
+    Ok(advice)
+}
