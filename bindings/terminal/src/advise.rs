@@ -133,25 +133,24 @@ pub fn told(advice: &Advice, all: bool) -> String {
         "Not known",
         &of(&|reason| reason.verdict == Verdict::CannotBeJudged && telling(reason)),
     );
+    let further = of(&|reason| !reason.decides && holds(reason) && !reason.numbers.is_empty());
+    let conduct = of(&|reason| !reason.decides && holds(reason) && reason.numbers.is_empty());
     if !leave {
-        list(
-            &mut words,
-            "Holds as well",
-            &of(&|reason| !reason.decides && holds(reason) && !reason.numbers.is_empty()),
-        );
-        list(
-            &mut words,
-            "Mind",
-            &of(&|reason| !reason.decides && holds(reason) && reason.numbers.is_empty()),
-        );
+        list(&mut words, "Holds as well", &further);
         checks(&mut words, advice);
     }
-    let others = of(&|reason| reason.verdict == Verdict::DoesNotHold);
     if all {
-        list(&mut words, "Judged, and leaves it as it is", &others);
-        if leave {
-            list(&mut words, "Holds as well", &of(&|reason| !reason.decides && holds(reason)));
-        }
+        list(&mut words, "Mind", &conduct);
+        list(
+            &mut words,
+            "Judged, and leaves it as it is",
+            &of(&|reason| reason.verdict == Verdict::DoesNotHold),
+        );
+    } else if !leave && !conduct.is_empty() {
+        let _ = write!(words, "\nAnd {} rules of conduct to mind: `--all` shows them.", conduct.len());
+    }
+    if advice.reasons.iter().any(|reason| reason.decides && reason.missing.contains(&Missing::Stage)) {
+        words.push_str("\nWhat shows it: `trug condition signs` with its name lists the signs of age.");
     }
     words.push_str("\nIf in any doubt, leave it.");
     words
