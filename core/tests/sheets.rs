@@ -5,7 +5,7 @@
 use std::path::Path;
 
 use trug::pack::sheets::{Sheet, sheets};
-use trug::pack::{Figures, Pack, Standing, read_figures};
+use trug::pack::{Figures, Pack, Standing, britain_figures, read_figures};
 
 fn good() -> Pack {
     Pack::open(&Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/packs/good")).unwrap()
@@ -78,4 +78,38 @@ fn a_figure_is_a_drawing_and_nothing_else() {
         std::fs::write(&file, bad).unwrap();
         assert_eq!(read_figures(folder.path()).unwrap_err().code(), "pack-unreadable", "{bad}");
     }
+}
+
+#[test]
+fn every_figure_of_the_britain_pack_shows_a_state_and_is_drawn_in_one_hand() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("packs/britain");
+    let drawn = read_figures(&folder).unwrap();
+    assert_eq!(britain_figures().unwrap(), &drawn, "the built-in ones are those in the folder");
+    assert!(drawn.len() > 100, "{} figures", drawn.len());
+    let states = Pack::britain().unwrap().characters().iter().flat_map(|character| &character.states);
+    let wanted: Vec<&String> = states.filter_map(|state| state.figure.as_ref()).collect();
+    let hand = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 48 48\" fill=\"none\" stroke=\"currentColor\" \
+        stroke-width=\"1.5\" stroke-linecap=\"round\" stroke-linejoin=\"round\">";
+    for (id, svg) in &drawn {
+        assert!(wanted.contains(&id), "no state is shown by {id}");
+        assert!(svg.starts_with(hand) && svg.len() < 3_000, "{id}");
+        let inside = svg.lines().skip(1).filter(|line| *line != "</svg>");
+        assert!(
+            inside.clone().count() > 0 && inside.clone().all(|line| line.starts_with("  <path d=\"M")),
+            "{id}"
+        );
+    }
+    // No two states of one character look alike.
+    for character in Pack::britain().unwrap().characters() {
+        let figures = character.states.iter().filter_map(|state| drawn.get(state.figure.as_ref()?));
+        let mut figures: Vec<&String> = figures.collect();
+        let all = figures.len();
+        figures.sort_unstable();
+        figures.dedup();
+        assert_eq!(figures.len(), all, "{}", character.id);
+    }
+    let sheets = sheets(Pack::britain().unwrap(), britain_figures().unwrap());
+    let field = of(&sheets, "field-sheet.html");
+    assert_eq!(field.matches("<svg ").count(), drawn.len(), "the field sheet shows every figure once");
+    assert!(of(&sheets, "velvet-shank.html").contains("<svg "));
 }

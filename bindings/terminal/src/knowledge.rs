@@ -8,8 +8,8 @@ use clap::Subcommand;
 use serde_json::{Map, Value, json};
 use trug::pack::sheets::sheets;
 use trug::pack::{
-    Backed, Cell, Figures, Frequency, Pack, Standing, StatesCell, Statistics, TaxonIndex, check_folder,
-    check_pack, read_figures,
+    Backed, Cell, Figures, Frequency, Pack, Standing, StatesCell, Statistics, TaxonIndex, britain_figures,
+    check_folder, check_pack, read_figures,
 };
 
 use crate::Done;
@@ -57,8 +57,9 @@ pub fn run(verb: Verb) -> Done {
         Verb::Check { pack } => check(pack.as_deref()),
         Verb::Trial(command) => with(command.pack.as_ref(), |pack| trial::run(&command, pack)),
         Verb::Sheets { out, pack } => {
-            let figures = pack.as_ref().map(|folder| read_figures(folder)).transpose()?.unwrap_or_default();
-            with(pack.as_ref(), |pack| print(pack, &figures, &out))
+            let own = pack.as_ref().map(|folder| read_figures(folder)).transpose()?;
+            let figures = own.as_ref().map_or_else(britain_figures, Ok)?;
+            with(pack.as_ref(), |pack| print(pack, figures, &out))
         }
     }
 }

@@ -27,6 +27,7 @@ pub use check::{check, check_folder, check_pack};
 pub use folder::{read_figures, read_folder};
 pub use model::*;
 pub(crate) use names::{did_you_mean, is_id};
+pub use open::britain_figures;
 pub use problem::{PackError, Problem};
 pub use range::{MonthRange, NotARange, NumberRange};
 pub use read::{Figures, Texts};

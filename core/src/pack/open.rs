@@ -6,10 +6,22 @@ use std::sync::LazyLock;
 use super::folder::read_folder;
 use super::model::Pack;
 use super::problem::PackError;
-use super::read::{Texts, read};
+use super::read::{Figures, Texts, read};
 
 /// The Britain pack as the build script left it.
 static BRITAIN: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/britain.pack"));
+
+/// Its line figures.
+static FIGURES: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/britain.figures"));
+
+/// The line figures of the pack of Britain, built into the library. Decoded once, at first use.
+///
+/// # Errors
+/// [`PackError::Damaged`] if the bytes do not decode, which no sound build does.
+pub fn britain_figures() -> Result<&'static Figures, PackError> {
+    static DECODED: LazyLock<Option<Figures>> = LazyLock::new(|| postcard::from_bytes(FIGURES).ok());
+    DECODED.as_ref().ok_or(PackError::Damaged)
+}
 
 impl Pack {
     /// Opens the pack in a folder.
