@@ -58,7 +58,10 @@ pub fn run(verb: Verb) -> Done {
         Verb::Trial(command) => with(command.pack.as_ref(), |pack| trial::run(&command, pack)),
         Verb::Sheets { out, pack } => {
             let own = pack.as_ref().map(|folder| read_figures(folder)).transpose()?;
-            let figures = own.as_ref().map_or_else(britain_figures, Ok)?;
+            let figures = match &own {
+                Some(own) => own,
+                None => britain_figures()?,
+            };
             with(pack.as_ref(), |pack| print(pack, figures, &out))
         }
     }

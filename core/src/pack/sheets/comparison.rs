@@ -165,7 +165,9 @@ fn told(pack: &Pack, taxon: TaxonIndex, row: &Row<'_>) -> String {
 fn drawn(pack: &Pack, taxon: TaxonIndex, row: &Row<'_>, figures: &Figures) -> Markup {
     let Cell::States(cell) = pack.cell(taxon, row.at) else { return Markup::default() };
     let usual = row.character.states.iter().zip(&cell.states).filter(|(_, seen)| is_usual(seen.as_ref()));
-    html! { @for (state, _) in usual { (figure(state.figure.as_ref(), figures)) } }
+    let drawn = usual.filter_map(|(state, _)| state.figure.as_ref()).filter(|id| figures.contains_key(*id));
+    let drawn: Vec<&String> = drawn.collect();
+    html! { @if !drawn.is_empty() { div.drawn { @for id in drawn { (figure(Some(id), figures)) } } } }
 }
 
 fn labels(pack: &Pack, characters: &[CharacterIndex]) -> String {
