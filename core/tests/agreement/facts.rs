@@ -11,6 +11,8 @@ pub struct Species {
     pub synonyms: Vec<String>,
     pub facts: Vec<Fact>,
     pub lookalikes: Vec<Contrast>,
+    /// Where authors disagree, in free words that name them.
+    pub conflicts: String,
 }
 
 /// One fact, in few words, with the id of its source.
@@ -73,6 +75,12 @@ impl<'s> Known<'s> {
         let facts = self.own.iter().flat_map(|it| &it.facts);
         let wanted = facts.filter(|fact| fields.contains(&fact.field) && is_from(&fact.source, source));
         wanted.map(|fact| fact.value.as_str()).collect()
+    }
+
+    /// Whether one source says anything of it.
+    pub fn is_told_by(&self, source: &str) -> bool {
+        !self.contrasts(source).is_empty()
+            || self.own.iter().flat_map(|it| &it.facts).any(|fact| is_from(&fact.source, source))
     }
 
     /// What one source says in parting it from others.
