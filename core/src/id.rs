@@ -91,6 +91,10 @@ record_id!(
     AdviceId
 );
 record_id!(
+    /// A house rule.
+    RuleId
+);
+record_id!(
     /// A choice of codes.
     ChoiceId
 );

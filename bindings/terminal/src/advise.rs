@@ -4,9 +4,10 @@ use std::fmt::Write;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
+use serde_json::{Value, json};
 use trug::allowance::{Advice, Answer as Said, Missing, Reason, Verdict};
 use trug::find::{Find, How, Width};
-use trug::notebook::{FindRecord, Notebook, Question};
+use trug::notebook::{FindRecord, Given, Notebook, Question};
 use trug::outing::Permission;
 use trug::pack::Pack;
 use trug::units::Grams;
@@ -197,9 +198,31 @@ pub fn for_new_find(
     taxon: Option<String>,
     how: Option<How>,
     more: More,
+    because: Option<String>,
 ) -> Result<Advice, Refusal> {
     let question = Question { taxon, how, is_kept: true, ..more.question(record.find.value) };
     let advice = notebook.advise(pack, &question)?;
-    notebook.keep_advice(record.id, &advice)?;
+    notebook.keep_advice(record.id, &advice, because)?;
     Ok(advice)
+}
+
+/// The advice given for a find, as programs read it.
+pub fn given(given: &[Given], find: &Find) -> Value {
+    let rows = given.iter().map(|one| {
+        json!({"at": one.at, "advice": one.advice, "because": one.because, "followed": one.is_followed_by(find)})
+    });
+    rows.collect()
+}
+
+/// The advice given for a find, in words.
+pub fn given_told(given: &[Given], find: &Find) -> String {
+    given.iter().fold(String::new(), |mut words, one| {
+        let Some(advice) = one.advice() else { return words };
+        let _ = writeln!(words, "  advice     {}", advice.headline);
+        if one.is_followed_by(find) == Some(false) {
+            let because = one.because.as_deref().map_or(String::new(), |because| format!(": {because}"));
+            let _ = writeln!(words, "             taken against it{because}");
+        }
+        words
+    })
 }

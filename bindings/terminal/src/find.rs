@@ -34,6 +34,9 @@ pub enum Verb {
         /// How that was reached: key, sight, told, spore-print, microscope, or not-settled [default: sight].
         #[arg(long, value_name = "HOW", requires = "taxon", value_parser = advise::named)]
         named: Option<advise::Named>,
+        /// Why it is taken against the advice, if it is. The advice and the reason are kept with the find.
+        #[arg(long, value_name = "TEXT")]
+        because: Option<String>,
         #[command(flatten)]
         more: advise::More,
         #[command(flatten)]
@@ -132,14 +135,19 @@ impl Filter {
 pub fn run(verb: Verb, folder: &Path) -> Done {
     let notebook = Notebook::open(folder)?;
     match verb {
-        Verb::Add { photo, taxon, named, more, fields } => {
+        Verb::Add { photo, taxon, named, because, more, fields } => {
             let find = fields.into_find(&notebook)?;
             let photos = photo.iter().map(fields::photo).collect::<Result<_, _>>()?;
-            add(&notebook, NewFind { find, photos }, taxon, named, more)
+            add(&notebook, NewFind { find, photos }, (taxon, named), more, because)
         }
         Verb::Show { id } => {
             let find = notebook.find(notebook.find_beginning(&id)?)?;
-            Ok(Answer::new(show::find(&find), &find))
+            let given = notebook.advice_given(find.id)?;
+            let mut json = serde_json::to_value(&find)?;
+            if let Some(fields) = json.as_object_mut() {
+                fields.insert("advice".into(), advise::given(&given, &find.find.value));
+            }
+            Ok(Answer::new(show::find(&find) + &advise::given_told(&given, &find.find.value), &json))
         }
         Verb::List(filter) => {
             let finds = notebook.finds(&filter.criteria(&notebook)?)?;
@@ -192,9 +200,9 @@ pub fn run(verb: Verb, folder: &Path) -> Done {
 fn add(
     notebook: &Notebook,
     new: NewFind,
-    taxon: Option<String>,
-    named: Option<advise::Named>,
+    (taxon, named): (Option<String>, Option<advise::Named>),
     more: advise::More,
+    because: Option<String>,
 ) -> Done {
     let pack = Pack::britain()?;
     // A sign that is none is refused before anything is kept.
@@ -202,7 +210,15 @@ fn add(
     let asked = Question { taxon: taxon.clone(), how, ..more.clone().question(new.find.clone()) };
     notebook.advise(pack, &asked)?;
     let added = notebook.add_find(new)?;
-    let advice = advise::for_new_find(notebook, pack, notebook.find(added.id)?, taxon.clone(), how, more)?;
+    let record = notebook.find(added.id)?;
+    let (taken, specimens) = (record.find.value.taken.unwrap_or(0), record.find.value.specimens.unwrap_or(0));
+    let advice = advise::for_new_find(notebook, pack, record, taxon.clone(), how, more, because)?;
+    let against = if advice.is_followed_by(taken, specimens) {
+        ""
+    } else {
+        "
+Taken against this advice, and kept so."
+    };
     if let Some(taxon) = taxon {
         let id = trug::allowance::Facts::named(pack, &taxon).and_then(|facts| facts.ids.into_iter().next());
         let about = pack.about();
@@ -214,7 +230,7 @@ fn add(
             NewName { taxon: id.or(Some(taxon)), pack, how, sure, ..NewName::default() },
         )?;
     }
-    let words = format!("{}\n{}", advise::told(&advice, false), show::added(&added));
+    let words = format!("{}{against}\n{}", advise::told(&advice, false), show::added(&added));
     let mut json = serde_json::to_value(&added)?;
     if let Some(fields) = json.as_object_mut() {
         fields.insert("advice".into(), serde_json::to_value(&advice)?);

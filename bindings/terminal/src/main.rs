@@ -9,6 +9,7 @@ mod dates;
 mod demo;
 mod fields;
 mod find;
+mod house;
 mod key;
 mod knowledge;
 mod notebook;
@@ -68,6 +69,9 @@ enum Noun {
     /// Codes of gathering: list, show, use, check.
     #[command(subcommand)]
     Code(code::Verb),
+    /// Your own rules: add, list, remove.
+    #[command(subcommand)]
+    House(house::Verb),
     /// What is known of fungi: list, show, check, trial, sheets to print.
     #[command(subcommand)]
     Pack(knowledge::Verb),
@@ -98,6 +102,7 @@ fn main() -> ExitCode {
         Noun::Notebook(verb) => notebook::run(verb, &folder),
         Noun::Key(command) => key::run(&command, json),
         Noun::Advise(command) => advise::run(*command, &folder),
+        Noun::House(verb) => house::run(verb, &folder),
         Noun::Code(verb) => code::run(verb, &folder),
         Noun::Pack(verb) => knowledge::run(verb),
         Noun::Condition(verb) => condition::run(verb),

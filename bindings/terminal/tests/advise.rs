@@ -230,3 +230,64 @@ fn a_find_without_a_name_is_kept_and_left() {
     let told = desk.say(&["find", "add", "--seen", "3"]);
     assert!(told.starts_with("Leave these. Nobody has a name for it.") && told.contains("Kept "), "{told}");
 }
+
+#[test]
+fn taking_against_advice_is_kept_with_its_reason_and_never_allowed() {
+    let desk = Desk::new();
+    let told = desk.say(&[
+        "find",
+        "add",
+        "--taxon",
+        "velvet-shank",
+        "--seen",
+        "7",
+        "--stages",
+        "prime=7",
+        "--land",
+        "own",
+        "--taken",
+        "5",
+        "--because",
+        "the tree is felled tomorrow",
+    ]);
+    assert!(
+        told.starts_with("No more than 3 of these 7")
+            && told.contains("Taken against this advice, and kept so."),
+        "{told}"
+    );
+    let id = desk.json(&["find", "list"])[0]["id"].as_str().unwrap().to_owned();
+    let shown = desk.json(&["find", "show", &id]);
+    let given = &shown["advice"][0];
+    assert_eq!(
+        (&given["followed"], &given["because"]),
+        (&json!(false), &json!("the tree is felled tomorrow"))
+    );
+    assert_eq!(given["advice"]["up_to"], 3);
+    assert!(desk.say(&["find", "show", &id]).contains("taken against it: the tree is felled tomorrow"));
+}
+
+#[test]
+fn a_rule_of_ones_own_is_judged_with_every_code() {
+    let desk = Desk::new();
+    let added = desk.json(&["house", "add", "at-most-a-third", "--share", "1/3"]);
+    assert_eq!(added["rule"]["limit"]["share"]["most"], "1/3");
+    // A third of seven, rounded down.
+    let reply = desk.json(&SEVEN);
+    assert_eq!((&reply["up_to"], &reply["leave"]), (&json!(2), &json!(5)));
+    assert_eq!(reason(&reply, "house", "at-most-a-third")["decides"], true);
+    assert_eq!(desk.refused(&["house", "add", "at-most-a-third", "--keep", "3"]).1, "field");
+    desk.say(&["house", "add", "puffballs-30", "--width", "30", "--for", "stump-puffball"]);
+    assert_eq!(desk.json(&["house", "list"]).as_array().unwrap().len(), 2);
+    assert_eq!(reason(&desk.json(&SEVEN), "house", "puffballs-30")["verdict"], "does not hold");
+    desk.say(&["house", "remove", "at-most-a-third"]);
+    assert_eq!(desk.json(&SEVEN)["up_to"], 3);
+    assert_eq!(desk.refused(&["house", "remove", "at-most-a-third"]).1, "not-found");
+    for wrong in [
+        &["--share", "3/2"][..],
+        &["--limit", "{\"shear\": 1}"],
+        &["--width", "30", "--for", "Stump puffball!"],
+    ] {
+        let (_, code, _) = desk.refused(&[&["house", "add", "wrong"], wrong].concat());
+        assert_eq!(code, "rule-unreadable", "{wrong:?}");
+    }
+}

@@ -9,13 +9,14 @@ use serde_json::{Map, Value};
 
 use super::act::Edit;
 use super::finds::outing_on;
+use super::house;
 use super::record::{Kept, fields};
 use super::{Notebook, kind};
 use crate::allowance::{Advice, Asked, Facts, Maturity, Naming, Past, Site, Take, There, advise};
 use crate::code::{self, Code};
 use crate::condition::{self, Observed};
 use crate::error::Error;
-use crate::find::{Count, Find, How, Width};
+use crate::find::{Count, FieldError, Find, How, LONGEST_TEXT, Width};
 use crate::id::{AdviceId, ChoiceId, FindId, OutingId, PatchId};
 use crate::moment::Moment;
 use crate::outing::{Outing, Permission};
@@ -63,12 +64,29 @@ pub struct Given {
     /// What was said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub advice: Option<Value>,
-    /// Whether what was taken kept to it.
+    /// Why something was taken all the same, in the forager's words.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub followed: Option<bool>,
+    pub because: Option<String>,
     /// Fields of a later version.
     #[serde(flatten)]
     pub further: Map<String, Value>,
+}
+
+impl Given {
+    /// The advice, if this version can read it.
+    #[must_use]
+    pub fn advice(&self) -> Option<Advice> {
+        Advice::deserialize(self.advice.as_ref()?).ok()
+    }
+
+    /// Whether what a find says was taken keeps to it; `None` if it does not say.
+    #[must_use]
+    pub fn is_followed_by(&self, find: &Find) -> Option<bool> {
+        let advice = self.advice()?;
+        find.taken
+            .or(find.specimens.map(|_| 0))
+            .map(|taken| advice.is_followed_by(taken, find.specimens.unwrap_or(0)))
+    }
 }
 
 /// The codes that somebody gathers under from then on.
@@ -125,6 +143,8 @@ impl Notebook {
         let chosen = question.codes.as_ref().or(known.chosen.as_ref());
         let mut codes = code::choose(code::shipped()?, chosen.map(Vec::as_slice))?;
         codes.extend(&question.further);
+        let (own, unread) = house::readable(self.house_rules()?);
+        codes.extend((!own.rules.is_empty()).then_some(&own));
         Ok(advise(&Asked {
             fungus: facts.as_ref(),
             naming: question.how.map_or(Naming::NotSettled, Naming::By),
@@ -151,28 +171,31 @@ impl Notebook {
                 rest_until: known.patch.as_ref().and_then(|patch| patch.rests_until),
             },
             codes: &codes,
-            unread: &[],
+            unread: &unread,
         }))
     }
 
-    /// Keeps the advice that was given for a find.
+    /// Keeps the advice that was given for a find, and why it was not heeded, if somebody says so.
     ///
     /// # Errors
-    /// [`Error::NotFound`].
-    pub fn keep_advice(&self, find: FindId, advice: &Advice) -> Result<(), Error> {
-        let id = AdviceId::new();
-        let whole = serde_json::to_value(advice).ok();
+    /// [`Error::NotFound`]; [`Error::Field`] if the reason is longer than a page.
+    pub fn keep_advice(&self, find: FindId, advice: &Advice, because: Option<String>) -> Result<(), Error> {
+        if because.as_ref().is_some_and(|text| text.len() > LONGEST_TEXT) {
+            return Err(
+                FieldError { field: "because", why: "too long: keep it under 20000 bytes".into() }.into()
+            );
+        }
+        let given = Given {
+            find: Some(find),
+            at: Some(self.now()),
+            advice: serde_json::to_value(advice).ok(),
+            because,
+            further: Map::new(),
+        };
+        let (id, fields) = (AdviceId::new(), fields(&given)?);
         self.decide_and_keep(|desk| {
-            let kept: Kept<Find> = Kept::from(&desk.find(find)?);
-            let (taken, specimens) = (kept.value.taken, kept.value.specimens.unwrap_or(0));
-            let given = Given {
-                find: Some(find),
-                at: Some(self.now()),
-                advice: whole.clone(),
-                followed: taken.map(|taken| advice.is_followed_by(taken, specimens)),
-                further: Map::new(),
-            };
-            Ok((vec![Edit::new(kind::ADVICE, id, fields(&given)?)], ()))
+            desk.find(find)?;
+            Ok((vec![Edit::new(kind::ADVICE, id, fields.clone())], ()))
         })
     }
 

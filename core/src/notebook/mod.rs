@@ -10,6 +10,7 @@ mod backup;
 mod check;
 mod finds;
 mod folder;
+mod house;
 mod mend;
 mod opening;
 mod outings;
@@ -25,6 +26,7 @@ pub use backup::{Restored, restore};
 pub use check::{CheckJob, CheckReport};
 pub use finds::{Added, FindRecord, Named, NewFind, NewName, Warning};
 pub use folder::FORMAT;
+pub use house::{HouseRule, HouseRuleRecord};
 pub use mend::Problem;
 pub use outings::OutingRecord;
 pub use patches::{PatchHistory, PatchRecord, VisitRecord};
@@ -56,6 +58,7 @@ mod kind {
     pub const VISIT: &str = "visit";
     pub const ADVICE: &str = "advice";
     pub const CHOICE: &str = "choice-of-codes";
+    pub const HOUSE_RULE: &str = "house-rule";
 }
 
 /// What the time is and where the clock stands: given by the shell, so that nothing inside reads a clock.

@@ -1,0 +1,151 @@
+//! `trug house`: add, list, remove. The owner's own rules, stricter than any code.
+
+use std::fmt::Write;
+use std::path::Path;
+
+use clap::{Args, Subcommand};
+use serde_json::{Value, json};
+use trug::code::{Over, Per, Rule};
+use trug::notebook::{HouseRuleRecord, Notebook};
+
+use crate::Done;
+use crate::answer::{Answer, Refusal};
+
+#[derive(Debug, Subcommand)]
+pub enum Verb {
+    /// Keeps a rule of your own. It can only ever allow less.
+    Add(Box<New>),
+    /// Lists your rules.
+    List,
+    /// Takes a rule back.
+    Remove {
+        /// Its name, or the beginning of its id.
+        name: String,
+    },
+}
+
+/// A rule: one limit, and perhaps for some fungi only.
+#[derive(Debug, Args)]
+pub struct New {
+    /// What to call it, in lower-case words joined by hyphens: at-most-a-third.
+    name: String,
+    /// The rule in your words.
+    #[arg(long, value_name = "TEXT")]
+    words: Option<String>,
+    /// For these only: Latin names, genera, or ids of the pack. May be given more than once.
+    #[arg(long = "for", value_name = "NAME")]
+    of: Vec<String>,
+    #[command(flatten)]
+    limit: Limit,
+    /// The span over which takings are added up: visit, day, season, year.
+    #[arg(long, default_value = "visit")]
+    per: Per,
+    /// What `--count` adds up: person, species, patch.
+    #[arg(long, default_value = "species")]
+    over: Over,
+}
+
+#[derive(Debug, Args)]
+#[group(required = true, multiple = false)]
+struct Limit {
+    /// At most a share of those present: 1/3.
+    #[arg(long, value_name = "SHARE")]
+    share: Option<String>,
+    /// So many stay.
+    #[arg(long, value_name = "COUNT")]
+    keep: Option<u32>,
+    /// At most so many.
+    #[arg(long, value_name = "COUNT")]
+    count: Option<u32>,
+    /// At most so many grams.
+    #[arg(long, value_name = "GRAMS")]
+    weight: Option<f64>,
+    /// Never below this width, in mm.
+    #[arg(long, value_name = "MM")]
+    width: Option<f64>,
+    /// Never below this height, in mm.
+    #[arg(long, value_name = "MM")]
+    height: Option<f64>,
+    /// A patch rests so many days after a taking.
+    #[arg(long, value_name = "DAYS")]
+    rest: Option<u16>,
+    /// Any limit, as packs/codes/FORMAT.md has it, in JSON: {"closed-days": {"of_month": ["1-10"]}}.
+    #[arg(long, value_name = "JSON")]
+    limit: Option<String>,
+}
+
+impl New {
+    fn rule(&self) -> Result<Rule, Refusal> {
+        let (words, limit) = self.limit()?;
+        let mut rule = json!({"id": self.name, "words": self.words.clone().unwrap_or(words), "limit": limit});
+        if !self.of.is_empty() {
+            rule["for"] = json!({"any": self.of});
+        }
+        Ok(Rule::from_json(&rule)?)
+    }
+
+    /// The limit as files write it, and words for it if nobody gives any.
+    fn limit(&self) -> Result<(String, Value), Refusal> {
+        let Limit { share, keep, count, weight, width, height, rest, limit } = &self.limit;
+        let (per, over) = (self.per, self.over);
+        let sized = |least: f64, of: &str| json!({"size": {"least": least, "of": of}});
+        if let Some(share) = share {
+            return Ok((format!("At most {share} of those present."), json!({"share": {"most": share}})));
+        }
+        if let Some(least) = keep {
+            return Ok((format!("At least {least} stay."), json!({"keep": {"least": least}})));
+        }
+        if let Some(most) = count {
+            let limit = json!({"count": {"most": most, "per": per, "over": over}});
+            return Ok((format!("No more than {most} a {per}."), limit));
+        }
+        if let Some(grams) = weight {
+            let limit = json!({"weight": {"grams": grams, "per": per}});
+            return Ok((format!("No more than {grams} g a {per}."), limit));
+        }
+        if let Some(least) = width {
+            return Ok((format!("None below {least} mm across."), sized(*least, "width")));
+        }
+        if let Some(least) = height {
+            return Ok((format!("None below {least} mm in height."), sized(*least, "height")));
+        }
+        if let Some(days) = rest {
+            let words = format!("A patch rests {days} days after a taking.");
+            return Ok((words, json!({"rest": {"days": days}})));
+        }
+        let limit = serde_json::from_str(limit.as_deref().unwrap_or_default())?;
+        Ok(("A rule of your own.".to_owned(), limit))
+    }
+}
+
+pub fn run(verb: Verb, folder: &Path) -> Done {
+    // A rule that cannot be is refused before a notebook is made for it.
+    let rule = if let Verb::Add(new) = &verb { Some(new.rule()?) } else { None };
+    let notebook = Notebook::open(folder)?;
+    match (verb, rule) {
+        (Verb::Add(_), Some(rule)) => {
+            let record = notebook.add_house_rule(&rule)?;
+            Ok(Answer::new(format!("Your rule: {}: {}", rule.id, rule.words), &record))
+        }
+        (Verb::Remove { name }, _) => {
+            notebook.remove_house_rule(&name)?;
+            Ok(Answer::new(format!("{name} no longer holds."), &json!({"removed": name})))
+        }
+        _ => Ok(list(&notebook.house_rules()?)),
+    }
+}
+
+fn list(rules: &[HouseRuleRecord]) -> Answer {
+    let mut words = String::new();
+    for record in rules {
+        let told = record.rule().map_or_else(
+            || "written by a newer version, which alone can read it".to_owned(),
+            |rule| rule.words,
+        );
+        let _ = writeln!(words, "{:<20} {told}", record.name()); // a String takes everything
+    }
+    if rules.is_empty() {
+        words.push_str("No rules of your own.");
+    }
+    Answer::new(words, &rules)
+}
