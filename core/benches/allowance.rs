@@ -23,9 +23,9 @@ fn takes(count: usize, fungi: usize) -> Vec<Take> {
             .checked_add(jiff::SignedDuration::from_hours(24 * i64::try_from(at % 110).unwrap()))
             .unwrap(),
         fungus: Some(at % fungi),
-        visit: at % 1000 == 0,
-        here: at % 2 == 0,
-        mine: at % 5 != 0,
+        visit: at.is_multiple_of(1000),
+        here: at.is_multiple_of(2),
+        mine: !at.is_multiple_of(5),
         count: Some(u32::try_from(at % 7).unwrap()),
         grams: Some(Grams::nearest(f64::from(u32::try_from(at % 90).unwrap()) / 100.0)),
         specimens: 0,

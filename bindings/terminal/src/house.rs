@@ -4,7 +4,7 @@ use std::fmt::Write;
 use std::path::Path;
 
 use clap::{Args, Subcommand};
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 use trug::code::{Over, Per, Rule};
 use trug::notebook::{HouseRuleRecord, Notebook};
 
@@ -69,24 +69,27 @@ struct Limit {
     /// A patch rests so many days after a taking.
     #[arg(long, value_name = "DAYS")]
     rest: Option<u16>,
-    /// Any limit, as packs/codes/FORMAT.md has it, in JSON: {"closed-days": {"of_month": ["1-10"]}}.
+    /// Any other limit, in JSON as the files of codes have it.
     #[arg(long, value_name = "JSON")]
-    limit: Option<String>,
+    other: Option<String>,
 }
 
 impl New {
     fn rule(&self) -> Result<Rule, Refusal> {
         let (words, limit) = self.limit()?;
-        let mut rule = json!({"id": self.name, "words": self.words.clone().unwrap_or(words), "limit": limit});
+        let mut rule = Map::new();
+        rule.insert("id".into(), self.name.clone().into());
+        rule.insert("words".into(), self.words.clone().unwrap_or(words).into());
+        rule.insert("limit".into(), limit);
         if !self.of.is_empty() {
-            rule["for"] = json!({"any": self.of});
+            rule.insert("for".into(), json!({"any": self.of}));
         }
-        Ok(Rule::from_json(&rule)?)
+        Ok(Rule::from_json(&Value::Object(rule))?)
     }
 
     /// The limit as files write it, and words for it if nobody gives any.
     fn limit(&self) -> Result<(String, Value), Refusal> {
-        let Limit { share, keep, count, weight, width, height, rest, limit } = &self.limit;
+        let Limit { share, keep, count, weight, width, height, rest, other } = &self.limit;
         let (per, over) = (self.per, self.over);
         let sized = |least: f64, of: &str| json!({"size": {"least": least, "of": of}});
         if let Some(share) = share {
@@ -113,7 +116,7 @@ impl New {
             let words = format!("A patch rests {days} days after a taking.");
             return Ok((words, json!({"rest": {"days": days}})));
         }
-        let limit = serde_json::from_str(limit.as_deref().unwrap_or_default())?;
+        let limit = serde_json::from_str(other.as_deref().unwrap_or_default())?;
         Ok(("A rule of your own.".to_owned(), limit))
     }
 }

@@ -284,7 +284,7 @@ fn a_rule_of_ones_own_is_judged_with_every_code() {
     assert_eq!(desk.refused(&["house", "remove", "at-most-a-third"]).1, "not-found");
     for wrong in [
         &["--share", "3/2"][..],
-        &["--limit", "{\"shear\": 1}"],
+        &["--other", "{\"shear\": 1}"],
         &["--width", "30", "--for", "Stump puffball!"],
     ] {
         let (_, code, _) = desk.refused(&[&["house", "add", "wrong"], wrong].concat());
