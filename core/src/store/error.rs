@@ -56,7 +56,7 @@ impl From<DiskError> for StoreError {
 impl From<rusqlite::Error> for StoreError {
     fn from(error: rusqlite::Error) -> Self {
         use rusqlite::Error::{
-            FromSqlConversionFailure, IntegralValueOutOfRange, InvalidColumnType, Utf8Error,
+            FromSqlConversionFailure, IntegralValueOutOfRange, InvalidColumnType, SqlInputError, Utf8Error,
         };
         let unfit = matches!(
             error,
@@ -64,6 +64,8 @@ impl From<rusqlite::Error> for StoreError {
                 | FromSqlConversionFailure(..)
                 | IntegralValueOutOfRange(..)
                 | Utf8Error(..)
+                // Our statements are fixed: one that does not parse meets a schema whose words were damaged.
+                | SqlInputError { .. }
         );
         match error.sqlite_error_code() {
             Some(ErrorCode::DiskFull) => Self::Full,
