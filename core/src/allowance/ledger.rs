@@ -12,6 +12,8 @@ use crate::patch::Season;
 /// Sums of what was taken, apart by all that a rule can ask after.
 pub(super) struct Ledger<'a> {
     lines: Vec<Line<'a>>,
+    /// What half the rules ask after, added up once.
+    here_on_this_visit: Sum,
 }
 
 /// All takings that no rule can tell apart.
@@ -105,18 +107,20 @@ impl<'a> Ledger<'a> {
             };
             sums.entry((take.fungus, kind)).or_default().add(&Sum::of(take));
         }
-        let lines = sums.into_iter().map(|((fungus, kind), sum)| {
-            let fungus = fungus.and_then(|at| asked.past.fungi.get(at)).copied();
-            let same = match (fungus, asked.fungus) {
-                (Some(one), Some(other)) => one.may_be(other),
-                _ => true,
-            };
-            Line { fungus, same, kind, sum }
+        let same = |fungus: &&Facts| asked.fungus.is_none_or(|other| fungus.may_be(other));
+        let same: Vec<bool> = asked.past.fungi.iter().map(same).collect();
+        let lines = sums.into_iter().map(|((fungus, kind), sum)| Line {
+            fungus: fungus.and_then(|at| asked.past.fungi.get(at)).copied(),
+            same: fungus.and_then(|at| same.get(at)).copied().unwrap_or(true),
+            kind,
+            sum,
         });
         let mut lines: Vec<Line<'a>> = lines.collect();
         // Grams are added in a fixed order, so that the last bit of a sum never depends on chance.
         lines.sort_by(|one, other| one.sum.grams.total_cmp(&other.sum.grams));
-        Self { lines }
+        let mut ledger = Self { lines, here_on_this_visit: Sum::default() };
+        ledger.here_on_this_visit = ledger.sum(|line| line.same && line.kind.here && line.kind.visit);
+        ledger
     }
 
     fn sum(&self, wanted: impl Fn(&Line<'a>) -> bool) -> Sum {
@@ -127,19 +131,18 @@ impl<'a> Ledger<'a> {
 
     /// Of this species, from here, on this visit, by anybody.
     pub fn here_on_this_visit(&self) -> Sum {
-        self.sum(|line| line.same && line.kind.here && line.kind.visit)
+        self.here_on_this_visit
     }
 
     /// What a rule adds up. What had no name may be anything, and counts.
     pub fn over(&self, over: Over, per: Per, names: &Names) -> Sum {
         self.sum(|line| {
-            let spoken_of = line.fungus.is_none_or(|fungus| names.hold(fungus));
             let of = match over {
                 Over::Person => line.kind.mine,
                 Over::Species => line.kind.mine && line.same,
                 Over::Patch => line.kind.here,
             };
-            of && spoken_of && line.kind.within(per)
+            of && line.kind.within(per) && line.fungus.is_none_or(|fungus| names.hold(fungus))
         })
     }
 
