@@ -5,8 +5,9 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use serde_json::{Value, json};
-use trug::allowance::{Advice, Answer as Said, Missing, Reason, Verdict};
+use trug::allowance::{Advice, Answer as Said, Missing, Reason, Verdict, goes_by};
 use trug::find::{Find, How, Width};
+use trug::id::FindId;
 use trug::notebook::{FindRecord, Given, Notebook, Question};
 use trug::outing::Permission;
 use trug::pack::Pack;
@@ -83,30 +84,33 @@ pub fn run(command: Command, folder: &Path) -> Done {
     let notebook = Notebook::open(folder)?;
     let given = fields.into_find(&notebook)?;
     let kept = find.map(|id| notebook.find(notebook.find_beginning(&id)?)).transpose()?;
-    let mut question = match kept {
-        Some(kept) => of_kept(&kept, &given, more)?,
-        None => more.question(given.clone()),
-    };
-    let further = given.taken.or(given.grams.map(|_| 1));
-    question.taken = further.filter(|_| !question.is_kept || given.taken.is_some()).map(|n| (n, given.grams));
-    if !question.is_kept {
-        question.find.taken = None;
-        question.find.grams = None;
-    }
-    question.taxon = taxon.or(question.taxon);
-    question.how =
-        named.map_or(question.how.or(Some(How::Sight)).filter(|_| question.taxon.is_some()), |it| it.0);
-    question.codes = (!code.is_empty()).then_some(code);
     knowledge::with(pack.as_ref(), |pack| {
+        let mut question = match kept {
+            Some(kept) => of_kept(pack, &kept, &given, more)?,
+            None => more.question(given.clone()),
+        };
+        let further = given.taken.or(given.grams.map(|_| 1));
+        question.taken =
+            further.filter(|_| !question.is_kept || given.taken.is_some()).map(|n| (n, given.grams));
+        if !question.is_kept {
+            question.find.taken = None;
+            question.find.grams = None;
+        }
+        question.how = match named {
+            Some(named) => named.0,
+            None if taxon.is_some() => question.how.or(Some(How::Sight)),
+            None => question.how,
+        };
+        question.taxon = taxon.or(question.taxon);
+        question.codes = (!code.is_empty()).then_some(code);
         let advice = notebook.advise(pack, &question)?;
         Ok(Answer::new(told(&advice, all), &advice))
     })
 }
 
 /// The question that a kept find puts, with whatever is given now in place of what it says.
-fn of_kept(kept: &FindRecord, given: &Find, more: More) -> Result<Question, Refusal> {
-    let name = kept.determinations.iter().rev().map(|name| &name.determination.value);
-    let name = name.filter(|name| name.withdrawn != Some(true)).find(|name| name.taxon.is_some()).cloned();
+fn of_kept(pack: &Pack, kept: &FindRecord, given: &Find, more: More) -> Result<Question, Refusal> {
+    let named = goes_by(pack, kept.determinations.iter().map(|one| &one.determination.value));
     let mut fields = serde_json::to_value(&kept.find.value)?;
     let over = serde_json::to_value(Find { taken: None, grams: None, ..given.clone() })?;
     if let (Some(fields), serde_json::Value::Object(over)) = (fields.as_object_mut(), over) {
@@ -114,8 +118,8 @@ fn of_kept(kept: &FindRecord, given: &Find, more: More) -> Result<Question, Refu
     }
     let mut question = more.question(serde_json::from_value(fields)?);
     question.is_kept = true;
-    question.how = name.as_ref().and_then(|name| name.how);
-    question.taxon = name.and_then(|name| name.taxon);
+    question.how = named.how;
+    question.taxon = named.name;
     question.named_on_record = question.taxon.clone();
     Ok(question)
 }
@@ -225,4 +229,12 @@ pub fn given_told(given: &[Given], find: &Find) -> String {
         }
         words
     })
+}
+
+/// Advice for a find as it is kept by now, kept with it.
+pub fn for_kept_find(notebook: &Notebook, pack: &Pack, id: FindId) -> Result<Advice, Refusal> {
+    let question = of_kept(pack, &notebook.find(id)?, &Find::default(), More::default())?;
+    let advice = notebook.advise(pack, &question)?;
+    notebook.keep_advice(id, &advice, None)?;
+    Ok(advice)
 }

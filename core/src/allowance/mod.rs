@@ -9,6 +9,7 @@ mod asked;
 mod body;
 mod closed;
 mod facts;
+mod goes_by;
 mod ledger;
 mod number;
 mod ruling;
@@ -18,6 +19,7 @@ mod words;
 pub use advice::{Advice, Answer};
 pub use asked::{AreaHere, Asked, Maturity, Naming, Past, Site, Take, There, Whereto};
 pub use facts::{Check, Facts};
+pub use goes_by::{GoesBy, goes_by};
 pub use ruling::{Missing, Reason, Verdict};
 pub use sun::{Sun, sun};
 

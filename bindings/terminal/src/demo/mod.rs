@@ -20,6 +20,7 @@ use trug::store::Criteria;
 use trug::units::Millimetres;
 
 use crate::Done;
+use crate::advise;
 use crate::answer::{Answer, Refusal};
 use crate::find::by_key;
 use crate::key::{self, Answers};
@@ -138,6 +139,7 @@ impl Tale {
             seen: Count::exactly(7).ok(),
             width: width(18.0, 46.0),
             measured: Some(Measured::Rule),
+            signs: signs(&["cap-open", "firm"]),
             ..Find::default()
         };
         let find = self.notebook.amend_find(id, &details, &[])?;
@@ -160,7 +162,10 @@ impl Tale {
         let named = self.notebook.name_find(id, name)?;
         self.tell(show::named(&named));
         self.ask("What does the key say, from what can be seen here?", id, &TUFT)?;
-        self.tell("So none for the basket. One goes home for a print, apart from everything else.");
+        self.advise(
+            "So none for the basket, and one goes home for a print, apart from everything else:",
+            id,
+        )?;
         self.notebook.amend_find(id, &Find { specimens: Some(1), ..Find::default() }, &[])?;
         let print = self.shoot("print", Role::SporePrint, draw::print((250, 250, 246)), (18, 20, 0))?;
         let (photos, said) = self.notebook.add_photos(id, &[print])?;
@@ -169,7 +174,8 @@ impl Tale {
             show::photos_added(&id.to_string(), photos.len(), &said)
         ));
         let with_print = [&TUFT[..], &["spore-print=white"]].concat();
-        self.ask("The same answers, and the print.", id, &with_print)
+        self.ask("The same answers, and the print.", id, &with_print)?;
+        self.advise("Had that been known in the wood:", id)
     }
 
     fn cups(&mut self) -> Result<(), Refusal> {
@@ -181,12 +187,14 @@ impl Tale {
             ground: Some(Ground::Chalk),
             growth: Some(Growth::Scattered),
             seen: Count::exactly(4).ok(),
-            width: width(8.0, 22.0),
+            width: width(8.0, 18.0),
+            signs: signs(&["cup-opening"]),
             taken: Some(0),
             ..Find::default()
         };
         let id = self.keep(find, photos)?;
-        self.ask("The key, on what a closer look shows:", id, &CUPS)
+        self.ask("The key, on what a closer look shows:", id, &CUPS)?;
+        self.advise("A name is not yet a reason to pick:", id)
     }
 
     fn ears(&mut self) -> Result<(), Refusal> {
@@ -197,12 +205,14 @@ impl Tale {
             host: Some(Host { tree: "elder".into(), sure: Sure::Sure }),
             seen: Count::between(18, 22).ok(),
             width: width(20.0, 60.0),
+            signs: signs(&["rubbery"]),
             taken: Some(0),
             note: Some("look again when it is dry".into()),
             ..Find::default()
         };
         let id = self.keep(find, photos)?;
-        self.ask("A glance is not enough, and the key says so:", id, &EARS)
+        self.ask("A glance is not enough, and the key says so:", id, &EARS)?;
+        self.advise("And what has no name stays where it is:", id)
     }
 
     /// Puts a find to the key, and tells what it said.
@@ -212,6 +222,13 @@ impl Tale {
         let keyed = by_key(&self.notebook, id, pack, &request, None)?;
         self.tell(format!("{words}\n  {}", answers.join(", ")));
         self.tell(key::brief(pack, &keyed.step));
+        Ok(())
+    }
+
+    /// Asks how much of a find may be taken, keeps the answer with it, and tells it.
+    fn advise(&mut self, words: &str, id: FindId) -> Result<(), Refusal> {
+        let advice = advise::for_kept_find(&self.notebook, Pack::britain()?, id)?;
+        self.tell(format!("{words}\n{}", indented(&advise::told(&advice, false))));
         Ok(())
     }
 
@@ -245,6 +262,14 @@ impl Tale {
 
 fn absolute(path: &Path) -> PathBuf {
     std::path::absolute(path).unwrap_or_else(|_| path.to_owned())
+}
+
+fn indented(text: &str) -> String {
+    text.lines().map(|line| format!("  {line}")).collect::<Vec<_>>().join("\n")
+}
+
+fn signs(ids: &[&str]) -> Option<Vec<String>> {
+    Some(ids.iter().map(ToString::to_string).collect())
 }
 
 fn width(least: f64, most: f64) -> Option<Width> {
