@@ -95,6 +95,10 @@ record_id!(
     RuleId
 );
 record_id!(
+    /// An area.
+    AreaId
+);
+record_id!(
     /// A choice of codes.
     ChoiceId
 );

@@ -1,6 +1,7 @@
 //! Trug's core: everything that decides or remembers. No screen, no platform, no network.
 
 pub mod allowance;
+pub mod area;
 pub mod change;
 pub mod code;
 pub mod condition;

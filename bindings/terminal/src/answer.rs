@@ -85,6 +85,7 @@ refused!(
     trug::key::stream::NotEvidence => trug::key::stream::NotEvidence::code,
     trug::condition::SignError => |error| error.code(),
     trug::place::Error => trug::place::Error::code,
+    trug::area::AreaError => trug::area::AreaError::code,
     trug::code::RuleError => trug::code::RuleError::code,
     trug::code::CodeError => trug::code::CodeError::code,
     trug::find::FieldError => |_| "field",

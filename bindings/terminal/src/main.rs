@@ -2,6 +2,7 @@
 
 mod advise;
 mod answer;
+mod area;
 mod code;
 mod condition;
 mod conversation;
@@ -72,6 +73,9 @@ enum Noun {
     /// Your own rules: add, list, remove.
     #[command(subcommand)]
     House(house::Verb),
+    /// Closed ground, and ground with a code of its own: add, list, remove.
+    #[command(subcommand)]
+    Area(area::Verb),
     /// What is known of fungi: list, show, check, trial, sheets to print.
     #[command(subcommand)]
     Pack(knowledge::Verb),
@@ -103,6 +107,7 @@ fn main() -> ExitCode {
         Noun::Key(command) => key::run(&command, json),
         Noun::Advise(command) => advise::run(*command, &folder),
         Noun::House(verb) => house::run(verb, &folder),
+        Noun::Area(verb) => area::run(verb, &folder),
         Noun::Code(verb) => code::run(verb, &folder),
         Noun::Pack(verb) => knowledge::run(verb),
         Noun::Condition(verb) => condition::run(verb),

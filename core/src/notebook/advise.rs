@@ -143,8 +143,16 @@ impl Notebook {
         let chosen = question.codes.as_ref().or(known.chosen.as_ref());
         let mut codes = code::choose(code::shipped()?, chosen.map(Vec::as_slice))?;
         codes.extend(&question.further);
-        let (own, unread) = house::readable(self.house_rules()?);
+        let (own, mut unread) = house::readable(self.house_rules()?);
         codes.extend((!own.rules.is_empty()).then_some(&own));
+        let place = find.position.as_ref().map(|at| at.position);
+        let ground = self.ground(place)?;
+        for code in ground.codes {
+            if codes.iter().all(|other| other.about.id != code.about.id) {
+                codes.push(code);
+            }
+        }
+        unread.extend(ground.unread);
         Ok(advise(&Asked {
             fungus: facts.as_ref(),
             naming: question.how.map_or(Naming::NotSettled, Naming::By),
@@ -159,10 +167,10 @@ impl Notebook {
             },
             site: Site {
                 land: question.land.unwrap_or(known.land),
-                areas: &[],
+                areas: &ground.here,
                 hazards: find.hazards.as_deref().unwrap_or_default(),
                 host: find.host.as_ref(),
-                position: find.position.as_ref().map(|at| at.position),
+                position: place,
             },
             now,
             past: Past {

@@ -6,6 +6,7 @@
 
 mod act;
 mod advise;
+mod areas;
 mod backup;
 mod check;
 mod finds;
@@ -22,6 +23,7 @@ mod tests;
 mod undo;
 
 pub use advise::{Choice, Given, Question};
+pub use areas::AreaRecord;
 pub use backup::{Restored, restore};
 pub use check::{CheckJob, CheckReport};
 pub use finds::{Added, FindRecord, Named, NewFind, NewName, Warning};
@@ -59,6 +61,7 @@ mod kind {
     pub const ADVICE: &str = "advice";
     pub const CHOICE: &str = "choice-of-codes";
     pub const HOUSE_RULE: &str = "house-rule";
+    pub const AREA: &str = "area";
 }
 
 /// What the time is and where the clock stands: given by the shell, so that nothing inside reads a clock.

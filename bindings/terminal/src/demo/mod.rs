@@ -139,7 +139,7 @@ impl Tale {
             seen: Count::exactly(7).ok(),
             width: width(18.0, 46.0),
             measured: Some(Measured::Rule),
-            signs: signs(&["cap-open", "firm"]),
+            signs: Some(signs(&["cap-open", "firm"])),
             ..Find::default()
         };
         let find = self.notebook.amend_find(id, &details, &[])?;
@@ -188,7 +188,7 @@ impl Tale {
             growth: Some(Growth::Scattered),
             seen: Count::exactly(4).ok(),
             width: width(8.0, 18.0),
-            signs: signs(&["cup-opening"]),
+            signs: Some(signs(&["cup-opening"])),
             taken: Some(0),
             ..Find::default()
         };
@@ -205,7 +205,7 @@ impl Tale {
             host: Some(Host { tree: "elder".into(), sure: Sure::Sure }),
             seen: Count::between(18, 22).ok(),
             width: width(20.0, 60.0),
-            signs: signs(&["rubbery"]),
+            signs: Some(signs(&["rubbery"])),
             taken: Some(0),
             note: Some("look again when it is dry".into()),
             ..Find::default()
@@ -268,8 +268,8 @@ fn indented(text: &str) -> String {
     text.lines().map(|line| format!("  {line}")).collect::<Vec<_>>().join("\n")
 }
 
-fn signs(ids: &[&str]) -> Option<Vec<String>> {
-    Some(ids.iter().map(ToString::to_string).collect())
+fn signs(ids: &[&str]) -> Vec<String> {
+    ids.iter().map(ToString::to_string).collect()
 }
 
 fn width(least: f64, most: f64) -> Option<Width> {
