@@ -1,7 +1,7 @@
-//! Outlines from GeoJSON, as other programs draw them.
+//! Outlines from `GeoJSON`, as other programs draw them.
 //!
 //! # References
-//! RFC 7946, The GeoJSON Format, 2016.
+//! RFC 7946, The `GeoJSON` Format, 2016.
 
 use geojson::{Feature, GeoJson, Geometry, GeometryValue};
 
@@ -27,7 +27,7 @@ pub enum AreaError {
         /// The column, from 1.
         column: usize,
     },
-    /// JSON, and no GeoJSON.
+    /// JSON, and no `GeoJSON`.
     #[error("not GeoJSON (RFC 7946): a `type` or its `coordinates` are missing or of another shape")]
     NotGeoJson,
     /// A feature that is no area.
@@ -66,7 +66,7 @@ pub struct Drawn {
     pub outline: Outline,
 }
 
-/// The outlines that a GeoJSON text draws: all of them, or none.
+/// The outlines that a `GeoJSON` text draws: all of them, or none.
 ///
 /// # Errors
 /// [`AreaError`].

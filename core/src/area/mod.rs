@@ -1,6 +1,6 @@
 //! An area that its owner drew: closed ground, or ground with a code of its own.
 //!
-//! [`Outline::whereto`] says how a place lies to one, its accuracy considered; [`outlines`] reads them from GeoJSON.
+//! [`Outline::whereto`] says how a place lies to one, its accuracy considered; [`outlines`] reads them from `GeoJSON`.
 
 mod geojson;
 mod outline;

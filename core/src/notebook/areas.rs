@@ -107,11 +107,10 @@ impl Notebook {
                 continue;
             };
             let whereto = match place.map(|place| outline.whereto(place)) {
-                Some(Lies::Outside) => continue,
                 Some(Lies::Inside) => Whereto::Inside,
                 Some(Lies::Near(metres)) => Whereto::Near(metres),
                 None if closed => Whereto::Unknown,
-                None => continue,
+                Some(Lies::Outside) | None => continue,
             };
             match area.code.map(|code| code::by_id(code::shipped()?, &code)) {
                 Some(Ok(code)) => ground.codes.push(code),
