@@ -54,7 +54,7 @@ struct Shape {
     /// A circle about this place, in any form of reference.
     #[arg(long, value_name = "PLACE", allow_hyphen_values = true, requires = "radius")]
     circle: Option<String>,
-    /// The outlines in a GeoJSON file: polygons, with or without holes.
+    /// The outlines in this file (RFC 7946): polygons, with or without holes.
     #[arg(long, value_name = "FILE")]
     geojson: Option<PathBuf>,
 }
