@@ -113,7 +113,9 @@ fn a_segment_filled_and_closed_may_be_gone_cut_or_flipped_and_comes_back_as_it_w
         }
     }
     filled.harmed("without any closed segment", |copy| {
-        closed.iter().for_each(|name| fs::remove_file(named(copy, name)).unwrap());
+        for name in &closed {
+            fs::remove_file(named(copy, name)).unwrap();
+        }
     });
     filled.harmed("without the view", |copy| fs::remove_file(copy.join("view.sqlite")).unwrap());
 }
@@ -150,7 +152,9 @@ fn killed_for_real_and_then_without_its_side_files_nothing_acknowledged_is_lost(
         let copy = dir.path().join("copy");
         let _ = fs::remove_dir_all(&copy);
         copy_folder(&folder, &copy);
-        gone.iter().for_each(|name| fs::remove_file(copy.join(name)).unwrap());
+        for name in gone {
+            fs::remove_file(copy.join(name)).unwrap();
+        }
         println!("without {gone:?}");
         all_there(&copy, &all);
     }
@@ -158,6 +162,8 @@ fn killed_for_real_and_then_without_its_side_files_nothing_acknowledged_is_lost(
     let copy = dir.path().join("copy");
     let _ = fs::remove_dir_all(&copy);
     copy_folder(&folder, &copy);
-    segments(&copy).iter().for_each(|path| fs::remove_file(path).unwrap());
+    for path in segments(&copy) {
+        fs::remove_file(path).unwrap();
+    }
     all_there(&copy, &all);
 }
