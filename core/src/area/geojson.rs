@@ -30,6 +30,9 @@ pub enum AreaError {
     /// JSON, and no `GeoJSON`.
     #[error("not GeoJSON (RFC 7946): a `type` or its `coordinates` are missing or of another shape")]
     NotGeoJson,
+    /// In degrees of another datum, or no degrees.
+    #[error("its `crs` is not WGS84: save it in longitude and latitude of WGS84, as RFC 7946 asks")]
+    OtherSystem,
     /// A feature that is no area.
     #[error("feature {number}: {why}")]
     Feature {
@@ -51,6 +54,7 @@ impl AreaError {
             Self::TooLong => "geojson-too-long",
             Self::NotJson { .. } => "geojson-not-json",
             Self::NotGeoJson => "geojson-not-geojson",
+            Self::OtherSystem => "geojson-other-system",
             Self::Feature { .. } => "geojson-feature",
             Self::Empty => "geojson-empty",
         }
@@ -76,6 +80,9 @@ pub fn outlines(text: &str) -> Result<Vec<Drawn>, AreaError> {
     }
     let json: serde_json::Value = serde_json::from_str(text.trim_start_matches('\u{feff}'))
         .map_err(|error| AreaError::NotJson { line: error.line(), column: error.column() })?;
+    if json.get("crs").is_some_and(|crs| !is_wgs84(crs)) {
+        return Err(AreaError::OtherSystem);
+    }
     let whole: GeoJson = serde_json::from_value(json).map_err(|_| AreaError::NotGeoJson)?;
     let features = match whole {
         GeoJson::FeatureCollection(all) => all.features,
@@ -87,6 +94,12 @@ pub fn outlines(text: &str) -> Result<Vec<Drawn>, AreaError> {
     }
     let mut corners = 0;
     (1..).zip(&features).map(|(number, feature)| drawn(number, feature, &mut corners)).collect()
+}
+
+/// Whether a `crs`, which older files have, names what newer ones take for granted.
+fn is_wgs84(crs: &serde_json::Value) -> bool {
+    let name = crs.pointer("/properties/name").and_then(serde_json::Value::as_str);
+    crs.is_null() || name.is_some_and(|name| name.ends_with("CRS84") || name.ends_with(":4326"))
 }
 
 fn drawn(number: usize, feature: &Feature, corners: &mut usize) -> Result<Drawn, AreaError> {

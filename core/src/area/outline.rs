@@ -107,10 +107,13 @@ impl Flat {
         Self { place, east: (across * latitude.cos()).to_radians(), north: along.to_radians() }
     }
 
+    /// A ring is turned towards the place as a whole, so that one on the far side of the earth is not torn apart.
     fn line(&self, ring: &[Position]) -> LineString {
-        let coord = |at: &Position| {
-            let turn = (at.longitude() - self.place.longitude() + 180.0).rem_euclid(360.0) - 180.0;
-            Coord { x: turn * self.east, y: (at.latitude() - self.place.latitude()) * self.north }
+        let first = ring.first().map_or(0.0, |at| at.longitude());
+        let turn = (first - self.place.longitude() + 180.0).rem_euclid(360.0) - 180.0;
+        let coord = |at: &Position| Coord {
+            x: (turn + at.longitude() - first) * self.east,
+            y: (at.latitude() - self.place.latitude()) * self.north,
         };
         ring.iter().map(coord).collect()
     }

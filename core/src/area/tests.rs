@@ -39,6 +39,16 @@ fn a_place_is_inside_near_or_outside_by_its_own_accuracy() {
     assert!(matches!(square.outline.whereto(vague), Lies::Near(_)));
 }
 
+/// A polygon across the meridian opposite the place is on the far side of the earth, and no band round it.
+#[test]
+fn what_lies_on_the_far_side_of_the_earth_is_far_away() {
+    let text = r#"{"type": "Polygon", "coordinates": [[[178, 51], [179.9, 51], [179.9, 53], [178, 53], [178, 51]]]}"#;
+    let far = read(text).unwrap().remove(0).outline;
+    for longitude in [-2.5, -1.0, 0.0, 1.0] {
+        assert_eq!(far.whereto(at(52.0, longitude, 5.0)), Lies::Outside, "{longitude}");
+    }
+}
+
 #[test]
 fn what_is_no_area_is_refused_with_the_feature_and_the_ring() {
     let polygon = |rings: &str| format!(r#"{{"type": "Polygon", "coordinates": {rings}}}"#);
@@ -57,6 +67,16 @@ fn what_is_no_area_is_refused_with_the_feature_and_the_ring() {
         (polygon("[[[0,152],[1,52],[1,53],[0,152]]]"), "ring 1: a corner is off the earth"),
         (polygon("[[[-179,52],[179,52],[179,53],[-179,52]]]"), "ring 1: it crosses the 180th"),
         (polygon("[[[0,52],[1,52],[1,53],[0,52]],[[0,52]]]"), "ring 2"),
+        (
+            r#"{"type": "FeatureCollection", "crs": {"properties": {"name": "urn:ogc:def:crs:EPSG::27700"}}, "features": []}"#
+                .to_owned(),
+            "its `crs` is not WGS84",
+        ),
+        (
+            r#"{"type": "FeatureCollection", "crs": {"properties": {"name": "urn:ogc:def:crs:OGC:1.3:CRS84"}}, "features": []}"#
+                .to_owned(),
+            "no feature",
+        ),
         (r#"{"type": "MultiPolygon", "coordinates": []}"#.to_owned(), "it holds no polygon"),
         (polygon("[[[\"a\",52],[1,52],[1,53],[0,52]]]"), "not GeoJSON"),
     ] {
