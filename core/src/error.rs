@@ -58,6 +58,9 @@ pub enum Error {
     /// A sign that the taxon does not show.
     #[error(transparent)]
     Sign(#[from] SignError),
+    /// A place that cannot be told.
+    #[error(transparent)]
+    Place(#[from] crate::place::Error),
     /// A code that is not there.
     #[error(transparent)]
     Code(#[from] CodeError),
@@ -105,6 +108,7 @@ impl Error {
             Self::NothingToUndo { .. } => "nothing-to-undo",
             Self::Field(_) => "field",
             Self::Sign(error) => error.code(),
+            Self::Place(error) => error.code(),
             Self::Code(error) => error.code(),
             Self::Photo { source, .. } | Self::Shelf(source) => source.code(),
             Self::Stopped(_) => "stopped",

@@ -8,6 +8,7 @@ mod condition;
 mod conversation;
 mod dates;
 mod demo;
+mod export;
 mod fields;
 mod find;
 mod house;
@@ -82,6 +83,8 @@ enum Noun {
     /// Signs of age, and the condition they make: signs, judge.
     #[command(subcommand)]
     Condition(condition::Verb),
+    /// Writes copies for somebody else: places at 10 km, no notes, no names, no clock time, unless you choose otherwise.
+    Export(export::Command),
     /// Plays an invented outing in invented woods, and leaves its notebook to explore.
     Demo(demo::Command),
 }
@@ -111,6 +114,7 @@ fn main() -> ExitCode {
         Noun::Code(verb) => code::run(verb, &folder),
         Noun::Pack(verb) => knowledge::run(verb),
         Noun::Condition(verb) => condition::run(verb),
+        Noun::Export(command) => export::run(&command, &folder),
         Noun::Demo(command) => demo::run(&command),
     };
     match done {

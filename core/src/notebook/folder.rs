@@ -6,6 +6,7 @@
 //! photos/           files by their hash
 //! thumbnails/       made again at need
 //! view.sqlite       tables for reading, and the second copy of every change
+//! copies.secret    makes the ids of copies for others; drawn at the first export for someone named
 //! aside/            whatever was found damaged, as it was found
 //! lock              held while a process has the notebook open
 //! ```
