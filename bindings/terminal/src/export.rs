@@ -16,6 +16,7 @@ use crate::notebook::counted;
 use crate::watch::Watch;
 
 #[derive(Debug, Args)]
+#[allow(clippy::struct_excessive_bools)] // each a box to tick
 pub struct Command {
     /// darwin-core, geojson or csv, of finds; gpx, of patches.
     format: Format,
