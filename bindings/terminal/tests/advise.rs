@@ -264,6 +264,20 @@ fn taking_against_advice_is_kept_with_its_reason_and_never_allowed() {
     );
     assert_eq!(given["advice"]["up_to"], 3);
     assert!(desk.say(&["find", "show", &id]).contains("taken against it: the tree is felled tomorrow"));
+
+    // The patch remembers it.
+    let patch = desk.json(&["patch", "add", "The felled oak", "--find", &id]);
+    let history = desk.json(&["patch", "show", patch["id"].as_str().unwrap()]);
+    let against = &history["against_advice"][0];
+    assert_eq!(
+        (&against["find"], &against["taken"], &against["because"]),
+        (&json!(id), &json!(5), &json!("the tree is felled tomorrow"))
+    );
+    let told = desk.say(&["patch", "show", "The felled oak"]);
+    assert!(
+        told.contains("5 taken; No more than 3 of these 7") && told.contains("Because: the tree is felled"),
+        "{told}"
+    );
 }
 
 #[test]

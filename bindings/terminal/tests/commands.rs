@@ -54,12 +54,18 @@ fn a_find_is_added_shown_listed_amended_named_deleted_and_brought_back() {
     assert!(added["warnings"].is_array());
     let id = added["id"].as_str().unwrap();
 
-    let shown = desk.json(&["find", "show", id]);
+    let mut shown = desk.json(&["find", "show", id]);
     assert_eq!(
         (&shown["seen"], &shown["width"]["most"], &shown["grams"]),
         (&serde_json::json!([18, 22]), &35.0.into(), &40.5.into())
     );
     assert_eq!((&shown["host"]["tree"], &shown["host"]["sure"]), (&"hazel".into(), &"guess".into()));
+    let advice = shown.as_object_mut().unwrap().remove("advice").unwrap();
+    assert_eq!(
+        (advice.as_array().unwrap().len(), &advice[0]["followed"]),
+        (1, &false.into()),
+        "it has no name yet"
+    );
     assert_eq!(desk.json(&["find", "list"])[0], shown);
 
     let amended = desk.json(&["find", "amend", id, "--ground", "acid", "--empty", "note"]);
@@ -100,7 +106,7 @@ fn what_is_said_to_people_reads_as_it_should() {
     assert_eq!(
         desk.say(&["find", "show", short]),
         format!(
-            "Find {short}\n  when       2026-10-18 14:05\n  where      SU3814 ± 707 m (typed)\n  seen       7\n  taken      2\n"
+            "Find {short}\n  when       2026-10-18 14:05\n  where      SU3814 ± 707 m (typed)\n  seen       7\n  taken      2\n  advice     Leave these. Nobody has a name for it.\n             taken against it\n"
         )
     );
     assert_eq!(

@@ -33,7 +33,7 @@ pub use folder::FORMAT;
 pub use house::{HouseRule, HouseRuleRecord};
 pub use mend::Problem;
 pub use outings::OutingRecord;
-pub use patches::{PatchHistory, PatchRecord, VisitRecord};
+pub use patches::{Heedless, PatchHistory, PatchRecord, VisitRecord};
 pub use photos::{NewPhoto, PhotoOfFind, PhotoRecord};
 pub use record::Kept;
 

@@ -3,12 +3,14 @@
 use serde::Serialize;
 
 use super::act::Edit;
+use super::advise::Given;
 use super::finds::outing_at;
 use super::record::{Kept, amended, emptied, fields};
 use super::{Desk, Notebook, kind};
 use crate::error::Error;
 use crate::find::{FieldError, Find};
 use crate::id::{FindId, PatchId, VisitId};
+use crate::moment::Moment;
 use crate::patch::{self, Patch, Proposal, SeasonAtPatch, Tally, Visit, history, propose, survivor};
 use crate::store::{Criteria, Record, Span, StoreError, View, Within};
 use crate::units::Metres;
@@ -54,6 +56,23 @@ pub struct PatchHistory {
     pub merged: Vec<PatchRecord>,
     /// What came of it, the latest season first.
     pub seasons: Vec<SeasonAtPatch>,
+    /// What was taken there against advice, oldest first.
+    pub against_advice: Vec<Heedless>,
+}
+
+/// A find of which more was taken than the advice for it allowed.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Heedless {
+    /// The find.
+    pub find: FindId,
+    /// When it was made.
+    pub at: Option<Moment>,
+    /// How many were taken.
+    pub taken: Option<u32>,
+    /// What was advised, in a line.
+    pub advice: String,
+    /// Why it was not heeded, if that was said.
+    pub because: Option<String>,
 }
 
 impl Notebook {
@@ -129,7 +148,8 @@ impl Notebook {
             let tallies = view.tallies(&Span { patch: Some(id), ..Span::default() })?;
             let merged = view.merged_into(id)?.iter().map(PatchRecord::from).collect();
             let patch = PatchRecord::from(&record);
-            Ok(Some(PatchHistory { patch, merged, seasons: history(&tallies, &visits) }))
+            let seasons = history(&tallies, &visits);
+            Ok(Some(PatchHistory { patch, merged, seasons, against_advice: heedless(view, &of_patch)? }))
         })?;
         found.ok_or(Error::NotFound { what: "patch" })
     }
@@ -277,4 +297,30 @@ fn standing(view: &View, id: PatchId) -> Result<PatchId, StoreError> {
         let Some(into) = there(id)?.and_then(|patch| patch.value.merged_into) else { return Ok(None) };
         Ok(there(into)?.map(|_| into))
     })
+}
+
+/// The finds there of which more was taken than was last advised.
+fn heedless(view: &View, there: &Criteria) -> Result<Vec<Heedless>, StoreError> {
+    let mut all = Vec::new();
+    for record in view.matching(kind::FIND, there)? {
+        let find: Find = Kept::from(&record).value;
+        if find.taken.unwrap_or(0) == 0 && find.specimens.unwrap_or(0) == 0 {
+            continue;
+        }
+        let given = view.children(kind::ADVICE, record.id)?;
+        let Some(given) = given.last().map(|last| Kept::<Given>::from(last).value) else { continue };
+        if given.is_followed_by(&find) == Some(false)
+            && let Some(advice) = given.advice()
+        {
+            all.push(Heedless {
+                find: record.id.into(),
+                at: find.at,
+                taken: find.taken,
+                advice: advice.headline,
+                because: given.because,
+            });
+        }
+    }
+    all.sort_by_key(|one| (one.at.map(Moment::millis), one.find));
+    Ok(all)
 }

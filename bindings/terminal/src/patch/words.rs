@@ -111,6 +111,15 @@ pub fn history(history: &PatchHistory, today: Date) -> String {
         text.push('\n');
         text.push_str(&table(season));
     }
+    if !history.against_advice.is_empty() {
+        text.push_str("\nTaken against advice:\n");
+    }
+    for one in &history.against_advice {
+        let at = one.at.map_or_else(|| "at some time".to_owned(), show::moment);
+        let taken = one.taken.map_or_else(String::new, |taken| format!("{taken} taken; "));
+        let because = one.because.as_ref().map_or_else(String::new, |why| format!(" Because: {why}"));
+        let _ = writeln!(text, "  {at}  {taken}{}{because}", one.advice);
+    }
     text
 }
 
