@@ -70,7 +70,9 @@ fn the_history_of_a_winter_is_one_season_and_reads_as_a_table() {
              2026/27: looked twice, nothing there once; 7 seen, 3 taken, 4 left, 40 g\n  \
              day                     seen  taken     left  weight\n  \
              2027-01-09  nothing\n  \
-             2026-12-31  taken          7      3        4  40 g\n"
+             2026-12-31  taken          7      3        4  40 g\n\n\
+             Taken against advice:\n  \
+             2026-12-31 15:00  3 taken; Leave these. Nobody has a name for it.\n"
         )
     );
     let shown = desk.json(&["patch", "show", &old]);
