@@ -65,13 +65,15 @@ fn joined(trace: &str) -> Vec<String> {
     let mut begun: BTreeMap<&str, &str> = BTreeMap::new();
     let mut lines = Vec::new();
     for line in trace.lines() {
+        // Short numbers of threads are filled up with spaces.
         let (thread, call) = line.split_once(' ').unwrap_or(("", line));
+        let call = call.trim_start();
         if let Some(start) = call.strip_suffix(" <unfinished ...>") {
             begun.insert(thread, start);
         } else if let Some((_, end)) = call.split_once(" resumed>") {
             lines.push(format!("{}{end}", begun.remove(thread).unwrap_or_default()));
         } else {
-            lines.push(call.trim_start().to_owned());
+            lines.push(call.to_owned());
         }
     }
     lines
