@@ -216,8 +216,7 @@ fn add(
     let against = if advice.is_followed_by(taken, specimens) {
         ""
     } else {
-        "
-Taken against this advice, and kept so."
+        "\nTaken against this advice, and kept so."
     };
     if let Some(taxon) = taxon {
         let id = trug::allowance::Facts::named(pack, &taxon).and_then(|facts| facts.ids.into_iter().next());

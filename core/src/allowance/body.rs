@@ -67,7 +67,7 @@ impl Case<'_> {
                 if left == 0 {
                     return Ruling::not("None of them is of a stage that is left.");
                 }
-                let which: Vec<&str> = limit.leave.iter().map(|stage| words::that_are(*stage)).collect();
+                let which: Vec<&str> = limit.leave.iter().map(|stage| words::are(*stage)).collect();
                 let text = format!("{left} of them {}: leave those.", which.join(" or "));
                 let at_most = good.saturating_sub(self.ledger.here_on_this_visit().count);
                 let first = if good == 0 {

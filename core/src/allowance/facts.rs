@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::code::{Fungus, Measure};
-use crate::pack::{Abundance, Cell, GroupIndex, Pack, Standing, Taxon, TaxonIndex};
+use crate::pack::{Abundance, Cell, GroupIndex, Pack, Standing, Taxon, TaxonIndex, in_a_sentence};
 use crate::units::Millimetres;
 
 /// A fungus, or a group of fungi that no look parts, as rules see it.
@@ -163,13 +163,4 @@ fn checks(pack: &Pack, members: &[TaxonIndex]) -> Vec<Check> {
     }
     all.sort_by_key(|check| !check.deadly);
     all
-}
-
-/// Names stand inside sentences. A saint keeps the capital.
-fn in_a_sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    match letters.next().filter(|_| !text.starts_with("St ")) {
-        Some(first) => first.to_lowercase().chain(letters).collect(),
-        None => text.to_owned(),
-    }
 }

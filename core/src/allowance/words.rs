@@ -10,6 +10,8 @@ use super::asked::{Maturity, Naming};
 use super::ruling::{Effect, Finding, Missing, Ruling};
 use crate::code::{MonthDay, Names, Over, Per, Round, VolumeLimit};
 use crate::find::{Count, How};
+pub(super) use crate::pack::capital;
+use crate::pack::month_name;
 use crate::stage::Stage;
 
 /// The whole in a line or two.
@@ -165,10 +167,6 @@ pub(super) fn are(stage: Stage) -> &'static str {
     }
 }
 
-pub(super) fn that_are(stage: Stage) -> &'static str {
-    are(stage)
-}
-
 pub(super) fn why_left(stage: Stage) -> &'static str {
     match stage {
         Stage::Button => "Not opened yet.",
@@ -210,40 +208,16 @@ pub(super) fn whole(number: f64) -> u32 {
     number.clamp(0.0, f64::from(u32::MAX)).floor() as u32
 }
 
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
-
-fn month(number: i8) -> &'static str {
-    usize::try_from(number - 1).ok().and_then(|at| MONTHS.get(at)).copied().unwrap_or_default()
-}
-
 pub(super) fn date(day: Date) -> String {
-    format!("{} {} {}", day.day(), month(day.month()), day.year())
+    day.strftime("%-d %B %Y").to_string()
 }
 
 pub(super) fn day_of_year(day: MonthDay) -> String {
-    format!("{} {}", day.day, month(day.month))
+    format!("{} {}", day.day, u8::try_from(day.month).map_or("", month_name))
 }
 
 pub(super) fn time(time: Time) -> String {
     format!("{:02}:{:02}", time.hour(), time.minute())
-}
-
-pub(super) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn lower(text: &str) -> String {

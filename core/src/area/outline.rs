@@ -49,8 +49,9 @@ impl Outline {
     /// said to be outside.
     ///
     /// # Units
-    /// Metres. Circles are measured on the ellipsoid. Polygons are laid flat about the place: within 10 km of it that is
-    /// out by less than 1 m in 1,000, and nearest to the place, where it matters, by next to nothing.
+    /// Metres. Circles are measured on the ellipsoid. Polygons are scaled to metres as they are at the place, which keeps
+    /// straight what is straight in degrees, as the edges of RFC 7946 are: what is inside is so exactly. How far off an edge
+    /// is, is good near the place, where it is asked; 1 km away in Britain it is out by less than 1 m.
     #[must_use]
     pub fn whereto(&self, place: Position) -> Lies {
         let accuracy = place.accuracy().map_or(VAGUE_METRES, Metres::get);

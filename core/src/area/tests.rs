@@ -111,6 +111,20 @@ fn an_area_says_where_it_is_and_what_holds_there() {
 }
 
 proptest! {
+    /// A corner 1 km away anywhere in Britain is as far as the ellipsoid has it, to a metre.
+    #[test]
+    fn a_near_edge_is_as_far_as_it_is(
+        latitude in 49.8..60.9_f64, longitude in -8.7..1.8_f64, bearing in 0.0..360.0_f64, metres in 1.0..1_000.0_f64,
+    ) {
+        let (lat, lon): (f64, f64) = geographiclib_rs::DirectGeodesic::direct(
+            &geographiclib_rs::Geodesic::wgs84(), latitude, longitude, bearing, metres,
+        );
+        let corner = |east: f64, north: f64| Position::new(lat + north * 1e-8, lon + east * 1e-8).unwrap();
+        let ring = vec![corner(0.0, 0.0), corner(1.0, 0.0), corner(0.0, 1.0), corner(0.0, 0.0)];
+        let far = Outline::Polygons(vec![vec![ring]]).whereto(at(latitude, longitude, 2_000.0));
+        prop_assert!(matches!(far, Lies::Near(found) if (found - metres).abs() < 1.0), "{:?} {}", far, metres);
+    }
+
     /// Circle and polygon agree where the circle is drawn as a polygon of many corners.
     #[test]
     fn a_circle_and_its_polygon_lie_alike(

@@ -93,7 +93,7 @@ pub fn copy(original: Original<'_>, terms: &Terms, ids: &Ids, pack: &Pack) -> Re
         id: ids.of(id),
         day: find.at.map(Moment::day),
         time: find.at.filter(|_| terms.time),
-        name: Naming::of(names.iter().copied(), pack),
+        name: Naming::of(names, pack),
         place,
         on: find.on,
         host: find.host.clone(),

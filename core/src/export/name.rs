@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use serde::Serialize;
 
+use crate::allowance::goes_by;
 use crate::find::{Determination, How, Sure};
 use crate::pack::Pack;
 
@@ -29,10 +30,13 @@ pub struct Naming {
 impl Naming {
     /// The name that unwithdrawn determinations, oldest first, give together.
     ///
-    /// One that nobody called sure is qualified: saying nothing of sureness claims none.
-    pub fn of<'a>(determinations: impl IntoIterator<Item = &'a Determination>, pack: &Pack) -> Self {
+    /// One that nobody called sure is qualified: saying nothing of sureness claims none. So is one that [`goes_by`] holds
+    /// for not settled, as when the key will not name what somebody was sure of.
+    #[must_use]
+    pub fn of(determinations: &[&Determination], pack: &Pack) -> Self {
+        let is_settled = goes_by(pack, determinations.iter().copied()).how.is_some();
         let standing: Vec<_> = determinations
-            .into_iter()
+            .iter()
             .filter(|given| given.withdrawn != Some(true))
             .filter_map(|given| Some((given, names(given.taxon.as_deref()?, pack))))
             .collect();
@@ -43,7 +47,7 @@ impl Naming {
             return Self { qualifier: Some(format!("not settled: {all}")), ..unnamed };
         }
         let Some((_, (scientific, english))) = standing.last().cloned() else { return unnamed };
-        let sure = standing.iter().any(|(given, _)| given.sure == Some(Sure::Sure));
+        let sure = is_settled && standing.iter().any(|(given, _)| given.sure == Some(Sure::Sure));
         // The word of the one who is sure; else the latest.
         let by = standing.iter().rfind(|(given, _)| !sure || given.sure == Some(Sure::Sure));
         let how = by.and_then(|(given, _)| given.how);

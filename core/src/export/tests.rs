@@ -133,6 +133,9 @@ fn a_name_is_plain_only_where_sure_and_undisputed() {
     let withdrawn = Determination { withdrawn: Some(true), ..other };
     assert_eq!(name(&[&sure, &withdrawn]).qualifier, None);
     assert_eq!(name(&[]).scientific, "Fungi");
+    // The key would not name it, whoever was sure of it.
+    let unnamed = Determination { taxon: None, how: Some(How::Key), ..Determination::default() };
+    assert_eq!(name(&[&sure, &unnamed]).qualifier.as_deref(), Some("cf."));
 }
 
 #[test]

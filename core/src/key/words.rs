@@ -1,6 +1,8 @@
 //! The key's words, all in one place: short, plain, never certain beyond the evidence, and never that a thing may be eaten.
 
-use crate::pack::{Character, CharacterIndex, Kind, Pack, Standing, TaxonIndex};
+use crate::pack::{
+    Character, CharacterIndex, Kind, Pack, Standing, TaxonIndex, capital, in_a_sentence, month_name,
+};
 
 use super::evidence::{Evidence, Observed};
 use super::step::{Explained, Fit, Obstacle, Point, Question, SpokenAgainst, Step};
@@ -35,7 +37,7 @@ fn naming(pack: &Pack, step: &Step) -> String {
     let fits = match group {
         Some(group) => format!(
             "Fits {}, a group that no look in the field parts: {}.",
-            lower_first(group.english.first().map_or(group.latin.as_str(), String::as_str)),
+            in_a_sentence(group.english.first().map_or(group.latin.as_str(), String::as_str)),
             list(&names(pack, &step.named), "or"),
         ),
         None => format!("Fits {}.", list(&names(pack, &step.named), "or")),
@@ -60,18 +62,14 @@ fn not_settled(pack: &Pack, step: &Step) -> String {
     let best = step.ranking.first().map_or(0.0, |ranked| ranked.chance);
     match leads {
         Some(taxon) if taxon.standing.is_dangerous() && best >= 0.5 => {
-            format!(
-                "Not settled. {} fits best, which {}. Leave it.",
-                upper_first(&leading),
-                harm(taxon.standing)
-            )
+            format!("Not settled. {} fits best, which {}. Leave it.", capital(&leading), harm(taxon.standing))
         }
         Some(taxon) if taxon.standing == Standing::Food && !taxon.key_may_name && best >= 0.5 => {
             let because =
                 taxon.key_may_not_because.as_deref().unwrap_or("this one is for people, not for keys");
             format!(
                 "Not settled. {} fits best, and the key does not name it: {} Ask someone who knows, or leave it.",
-                upper_first(&leading),
+                capital(&leading),
                 sentence(because),
             )
         }
@@ -87,7 +85,7 @@ fn still_fits(pack: &Pack, step: &Step) -> String {
         return "The answers do not say enough yet. Until they do, leave it.".to_owned();
     }
     let verb = if standing.len() == 1 { "fits" } else { "fit" };
-    let mut text = format!("{} still {verb}.", upper_first(&list(&standing, "and")));
+    let mut text = format!("{} still {verb}.", capital(&list(&standing, "and")));
     if let Some(first) = step.in_the_way.first().filter(|obstacle| !obstacle.checks.is_empty()) {
         text.push(' ');
         text.push_str(&way_out(pack, first));
@@ -98,7 +96,7 @@ fn still_fits(pack: &Pack, step: &Step) -> String {
 
 fn way_out(pack: &Pack, obstacle: &Obstacle) -> String {
     let looks = obstacle.checks.iter().filter_map(|check| {
-        let label = lower_first(&pack.character(check.character)?.label);
+        let label = in_a_sentence(&pack.character(check.character)?.label);
         Some(if check.afresh { format!("{label} (again)") } else { label })
     });
     format!("Look at: {}.", list(&looks.collect::<Vec<_>>(), "or"))
@@ -108,7 +106,7 @@ fn way_out(pack: &Pack, obstacle: &Obstacle) -> String {
 #[must_use]
 pub fn obstacle(pack: &Pack, obstacle: &Obstacle) -> String {
     let why = if obstacle.not_spoken_against { "is not spoken against" } else { "still fits" };
-    let name = upper_first(&name(pack, obstacle.taxon));
+    let name = capital(&name(pack, obstacle.taxon));
     if obstacle.checks.is_empty() {
         format!("{name} {why}.")
     } else {
@@ -164,7 +162,7 @@ pub fn explanation(pack: &Pack, evidence: &Evidence, explained: &Explained) -> V
 
 fn point(pack: &Pack, evidence: &Evidence, taxon: TaxonIndex, point: &Point) -> Option<String> {
     let character = pack.character(point.character)?;
-    let label = lower_first(&character.label);
+    let label = in_a_sentence(&character.label);
     let seen = seen(pack, evidence, point.character)?;
     let fit = match point.fit {
         Fit::Usual => "as usual",
@@ -206,24 +204,6 @@ fn observed(character: &Character, seen: Observed) -> String {
     }
 }
 
-fn month_name(month: u8) -> &'static str {
-    const MONTHS: [&str; 12] = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ];
-    month.checked_sub(1).and_then(|at| MONTHS.get(usize::from(at))).copied().unwrap_or("no month")
-}
-
 fn harm(standing: Standing) -> &'static str {
     match standing {
         Standing::Deadly => "has killed",
@@ -237,7 +217,7 @@ fn harm(standing: Standing) -> &'static str {
 fn name(pack: &Pack, at: TaxonIndex) -> String {
     pack.taxon(at)
         .map(|taxon| {
-            taxon.english.first().map_or_else(|| taxon.latin.clone(), |english| lower_first(english))
+            taxon.english.first().map_or_else(|| taxon.latin.clone(), |english| in_a_sentence(english))
         })
         .unwrap_or_default()
 }
@@ -247,7 +227,7 @@ fn names(pack: &Pack, taxa: &[TaxonIndex]) -> Vec<String> {
 }
 
 fn labels(pack: &Pack, characters: impl Iterator<Item = CharacterIndex>) -> Vec<String> {
-    characters.filter_map(|at| pack.character(at)).map(|character| lower_first(&character.label)).collect()
+    characters.filter_map(|at| pack.character(at)).map(|character| in_a_sentence(&character.label)).collect()
 }
 
 /// "a", "a or b", "a, b or c".
@@ -259,21 +239,7 @@ fn list(items: &[String], last: &str) -> String {
     }
 }
 
-/// Names stand inside sentences. A saint keeps the capital.
-fn lower_first(text: &str) -> String {
-    let mut letters = text.chars();
-    match letters.next().filter(|_| !text.starts_with("St ")) {
-        Some(first) => first.to_lowercase().chain(letters).collect(),
-        None => text.to_owned(),
-    }
-}
-
-fn upper_first(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}
-
 fn sentence(text: &str) -> String {
-    let text = lower_first(text.trim());
+    let text = in_a_sentence(text.trim());
     if text.ends_with(['.', '!', '?']) { text } else { format!("{text}.") }
 }

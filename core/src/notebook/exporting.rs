@@ -66,12 +66,8 @@ impl Notebook {
         let mut copies = Vec::with_capacity(finds.len());
         for record in &finds {
             progress.step("copying")?;
-            let names: Vec<_> = record
-                .determinations
-                .iter()
-                .filter(|named| !named.determination.deleted)
-                .map(|named| &named.determination.value)
-                .collect();
+            let names: Vec<_> =
+                record.determinations.iter().map(|named| &named.determination.value).collect();
             let original = Original { id: record.id, find: &record.find.value, names: &names };
             copies.push(copy(original, &order.terms, &ids, pack)?);
         }

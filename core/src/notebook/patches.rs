@@ -11,7 +11,9 @@ use crate::error::Error;
 use crate::find::{FieldError, Find};
 use crate::id::{FindId, PatchId, VisitId};
 use crate::moment::Moment;
-use crate::patch::{self, Patch, Proposal, SeasonAtPatch, Tally, Visit, history, propose, survivor};
+use crate::patch::{
+    self, Look, Patch, Proposal, SeasonAtPatch, Tally, Visit, history, looks, propose, survivor,
+};
 use crate::store::{Criteria, Record, Span, StoreError, View, Within};
 use crate::units::Metres;
 
@@ -143,15 +145,24 @@ impl Notebook {
             let id = standing(view, id)?;
             let Some(record) = view.record(kind::PATCH, id.into())? else { return Ok(None) };
             let of_patch = Criteria { patch: Some(id), ..Criteria::default() };
-            let visits: Vec<Visit> =
-                view.matching(kind::VISIT, &of_patch)?.iter().map(|visit| Kept::from(visit).value).collect();
-            let tallies = view.tallies(&Span { patch: Some(id), ..Span::default() })?;
+            let (tallies, visits) = came_of(view, id)?;
             let merged = view.merged_into(id)?.iter().map(PatchRecord::from).collect();
             let patch = PatchRecord::from(&record);
             let seasons = history(&tallies, &visits);
             Ok(Some(PatchHistory { patch, merged, seasons, against_advice: heedless(view, &of_patch)? }))
         })?;
         found.ok_or(Error::NotFound { what: "patch" })
+    }
+
+    /// The latest look at a patch; for one that was merged, at that which stands for it.
+    ///
+    /// # Errors
+    /// If the view cannot be read.
+    pub fn last_look(&self, id: PatchId) -> Result<Option<Look>, Error> {
+        self.read(|view| {
+            let (tallies, visits) = came_of(view, standing(view, id)?)?;
+            Ok(looks(&tallies, &visits).into_iter().next())
+        })
     }
 
     /// What finds come to, by day, patch, outing, name and gatherer.
@@ -297,6 +308,13 @@ fn standing(view: &View, id: PatchId) -> Result<PatchId, StoreError> {
         let Some(into) = there(id)?.and_then(|patch| patch.value.merged_into) else { return Ok(None) };
         Ok(there(into)?.map(|_| into))
     })
+}
+
+/// What finds at a patch come to, and the visits paid to it.
+fn came_of(view: &View, id: PatchId) -> Result<(Vec<Tally>, Vec<Visit>), StoreError> {
+    let visits = view.matching(kind::VISIT, &Criteria { patch: Some(id), ..Criteria::default() })?;
+    let tallies = view.tallies(&Span { patch: Some(id), ..Span::default() })?;
+    Ok((tallies, visits.iter().map(|visit| Kept::from(visit).value).collect()))
 }
 
 /// The finds there of which more was taken than was last advised.

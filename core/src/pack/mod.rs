@@ -33,3 +33,4 @@ pub use range::{MonthRange, NotARange, NumberRange};
 pub use read::{Figures, Texts};
 pub use signs::{Handling, Life, Maturity, OwnSign, Sign, SignIndex, Size, Span};
 pub use statistics::{Backed, Statistics};
+pub(crate) use words::{capital, in_a_sentence, month_name};

@@ -15,8 +15,12 @@ impl Pack {
         let cell = match self.cell(taxon, character) {
             Cell::States(cell) => cell,
             Cell::Number(range, _) => return Some(format!("{range} mm")),
-            Cell::Months(range, _) if range.low == range.high => return Some(month(range.low).to_owned()),
-            Cell::Months(range, _) => return Some(format!("{} to {}", month(range.low), month(range.high))),
+            Cell::Months(range, _) if range.low == range.high => {
+                return Some(month_name(range.low).to_owned());
+            }
+            Cell::Months(range, _) => {
+                return Some(format!("{} to {}", month_name(range.low), month_name(range.high)));
+            }
             Cell::NotApplicable | Cell::Unknown => return None,
         };
         let levels =
@@ -51,7 +55,8 @@ fn labels(character: &Character, cell: &StatesCell, frequency: Frequency) -> Str
     labels.collect::<Vec<_>>().join(" / ")
 }
 
-fn month(number: u8) -> &'static str {
+/// A month by its number, 1 to 12.
+pub(crate) fn month_name(number: u8) -> &'static str {
     const MONTHS: [&str; 12] = [
         "January",
         "February",
@@ -67,6 +72,21 @@ fn month(number: u8) -> &'static str {
         "December",
     ];
     MONTHS.get(usize::from(number).wrapping_sub(1)).copied().unwrap_or_default()
+}
+
+/// A name or label inside a sentence. A saint keeps the capital.
+pub(crate) fn in_a_sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    match letters.next().filter(|_| !text.starts_with("St ")) {
+        Some(first) => first.to_lowercase().chain(letters).collect(),
+        None => text.to_owned(),
+    }
+}
+
+/// A name or label at the beginning of a sentence.
+pub(crate) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 impl Effort {

@@ -240,8 +240,7 @@ pub fn named(notebook: &Notebook, typed: &str) -> Result<trug::id::PatchId, Refu
 fn list(notebook: &Notebook, from: Option<Position>) -> Result<Vec<Listed>, Refusal> {
     let mut listed = Vec::new();
     for record in notebook.patches(&Criteria::default())? {
-        let seasons = notebook.patch_history(record.id)?.seasons;
-        let last_look = seasons.into_iter().flat_map(|season| season.looks).next();
+        let last_look = notebook.last_look(record.id)?;
         let way = from.zip(record.patch.value.centre);
         let distance_m = way.map(|(here, there)| distance(here, there));
         let bearing = way.and_then(|(here, there)| bearing(here, there));
