@@ -45,12 +45,15 @@ fn figures(case: &Case<'_>, advice: &Advice, findings: &[Finding]) -> String {
     let before = case.ledger.here_on_this_visit().count;
     let (up_to, stay) = (advice.up_to, advice.leave.unwrap_or(0));
     let seen = case.asked.there.seen.map_or(String::new(), |seen| format!(" of these {seen}"));
+    // Of "6 to 8" nobody knows how many stay.
+    let counted = case.asked.there.seen.is_none_or(|seen| seen.least() == seen.most());
+    let rest = if counted || stay == 0 { stay.to_string() } else { "the rest".to_owned() };
     let first = if case.asked.there.seen.is_some_and(|seen| seen.most() == 1) {
         "No more than this one; none would stay".to_owned()
     } else if before > 0 {
-        format!("No more than {up_to} more{seen}; {before} taken already; leave {stay}")
+        format!("No more than {up_to} more{seen}; {before} taken already; leave {rest}")
     } else {
-        format!("No more than {up_to}{seen}; leave {stay}")
+        format!("No more than {up_to}{seen}; leave {rest}")
     };
     let which = match stay {
         0 => "",

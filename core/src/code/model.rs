@@ -40,7 +40,7 @@ pub struct About {
     /// Date of the text.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub text_of: Option<PartialDate>,
-    /// When the text was last looked at; without it, never.
+    /// When what was read of the text, there or quoted elsewhere, was last looked at; without it, never.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub seen: Option<PartialDate>,
     /// How its rules were come by, unless a rule says otherwise.

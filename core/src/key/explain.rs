@@ -23,7 +23,8 @@ pub(super) fn explain(key: &Key<'_>, now: &Assessment, taxon: TaxonIndex) -> Exp
     Explained {
         taxon,
         speaks_for: told(&|point| point.bits >= MENTIONED_FROM),
-        speaks_against: told(&|point| point.bits <= -MENTIONED_FROM),
+        // What a taxon usually shows may fit others better; that is no word against it.
+        speaks_against: told(&|point| point.bits <= -MENTIONED_FROM && point.fit != Fit::Usual),
         is_spoken_against: rival.is_some_and(|rival| rival.is_spoken_against(&now.heard)),
     }
 }
