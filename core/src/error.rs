@@ -4,6 +4,9 @@ use crate::code::CodeError;
 use crate::condition::SignError;
 use crate::disk::DiskError;
 use crate::find::FieldError;
+use crate::id::NotAnId;
+use crate::key::stream::NotEvidence;
+use crate::pack::PackError;
 use crate::photo::PhotoError;
 use crate::progress::Stopped;
 use crate::store::StoreError;
@@ -64,6 +67,15 @@ pub enum Error {
     /// A code that is not there.
     #[error(transparent)]
     Code(#[from] CodeError),
+    /// An answer to the key that does not speak the pack's language.
+    #[error(transparent)]
+    Evidence(#[from] NotEvidence),
+    /// The knowledge cannot be had.
+    #[error(transparent)]
+    Pack(#[from] PackError),
+    /// A text that should be an id.
+    #[error(transparent)]
+    Id(#[from] NotAnId),
     /// A photo could not be taken in.
     #[error("photo {number}: {source}")]
     Photo {
@@ -110,10 +122,39 @@ impl Error {
             Self::Sign(error) => error.code(),
             Self::Place(error) => error.code(),
             Self::Code(error) => error.code(),
+            Self::Evidence(error) => error.code(),
+            Self::Pack(error) => error.code(),
+            Self::Id(_) => "not-an-id",
             Self::Photo { source, .. } | Self::Shelf(source) => source.code(),
             Self::Stopped(_) => "stopped",
             Self::Backup { .. } => "backup",
             Self::InTheWay { .. } => "in-the-way",
+        }
+    }
+
+    /// What went into its words, by name, for a shell that puts words of its own to the code.
+    #[must_use]
+    pub fn arguments(&self) -> Vec<(&'static str, String)> {
+        match self {
+            Self::NewerFormat { found, known } => {
+                vec![("found", found.to_string()), ("known", known.to_string())]
+            }
+            Self::NotFound { what }
+            | Self::Ambiguous { what }
+            | Self::NothingToUndo { what }
+            | Self::InTheWay { what } => vec![("what", (*what).to_owned())],
+            Self::Field(FieldError { field, why }) => {
+                vec![("field", (*field).to_owned()), ("why", why.clone())]
+            }
+            Self::Sign(error) => error.arguments(),
+            Self::Code(CodeError::Unknown { id, hint }) => vec![("id", id.clone()), ("hint", hint.clone())],
+            Self::Evidence(error) => error.arguments(),
+            Self::Photo { number, .. } => vec![("number", number.to_string())],
+            Self::Backup { why } => vec![("why", why.clone())],
+            Self::Disk(DiskError { doing, source }) => {
+                vec![("doing", (*doing).to_owned()), ("kind", source.kind().to_string())]
+            }
+            _ => Vec::new(),
         }
     }
 }

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use serde_json::{Value, json};
-use trug::allowance::{Advice, Answer as Said, Missing, Reason, Verdict, goes_by};
+use trug::allowance::{self, Advice, Answer as Said, Reason};
 use trug::find::{Find, How, Width};
 use trug::id::FindId;
 use trug::notebook::{FindRecord, Given, Notebook, Question};
@@ -86,7 +86,7 @@ pub fn run(command: Command, folder: &Path) -> Done {
     let kept = find.map(|id| notebook.find(notebook.find_beginning(&id)?)).transpose()?;
     knowledge::with(pack.as_ref(), |pack| {
         let mut question = match kept {
-            Some(kept) => of_kept(pack, &kept, &given, more)?,
+            Some(kept) => of_kept(pack, &kept, &given, &more)?,
             None => more.question(given.clone()),
         };
         let further = given.taken.or(given.grams.map(|_| 1));
@@ -109,62 +109,39 @@ pub fn run(command: Command, folder: &Path) -> Done {
 }
 
 /// The question that a kept find puts, with whatever is given now in place of what it says.
-fn of_kept(pack: &Pack, kept: &FindRecord, given: &Find, more: More) -> Result<Question, Refusal> {
-    let named = goes_by(pack, kept.determinations.iter().map(|one| &one.determination.value));
+fn of_kept(pack: &Pack, kept: &FindRecord, given: &Find, more: &More) -> Result<Question, Refusal> {
     let mut fields = serde_json::to_value(&kept.find.value)?;
     let over = serde_json::to_value(Find { taken: None, grams: None, ..given.clone() })?;
     if let (Some(fields), serde_json::Value::Object(over)) = (fields.as_object_mut(), over) {
         fields.extend(over);
     }
-    let mut question = more.question(serde_json::from_value(fields)?);
-    question.is_kept = true;
-    question.how = named.how;
-    question.taxon = named.name;
-    question.named_on_record = question.taxon.clone();
-    Ok(question)
+    let find = serde_json::from_value(fields)?;
+    let More { height, each, land } = *more;
+    Ok(Question { find, height, each, land, ..Question::of_kept(pack, kept) })
 }
 
 /// The advice for a tired person: one line first, the reasons under it.
 pub fn told(advice: &Advice, all: bool) -> String {
     let mut words = advice.headline.clone();
     let leave = advice.answer == Said::Leave;
-    let of = |wanted: &dyn Fn(&Reason) -> bool| -> Vec<&Reason> {
-        advice.reasons.iter().filter(|reason| wanted(reason)).collect()
-    };
-    let holds = |reason: &Reason| reason.verdict == Verdict::Holds;
-    list(&mut words, "Why", &of(&|reason| reason.decides && holds(reason)));
-    list(
-        &mut words,
-        "Not known",
-        &of(&|reason| reason.verdict == Verdict::CannotBeJudged && telling(reason)),
-    );
-    let further = of(&|reason| !reason.decides && holds(reason) && !reason.numbers.is_empty());
-    let conduct = of(&|reason| !reason.decides && holds(reason) && reason.numbers.is_empty());
+    let told = allowance::told(advice);
+    list(&mut words, "Why", &told.why);
+    list(&mut words, "Not known", &told.not_known);
     if !leave {
-        list(&mut words, "Holds as well", &further);
+        list(&mut words, "Holds as well", &told.further);
         checks(&mut words, advice);
     }
     if all {
-        list(&mut words, "Mind", &conduct);
-        list(
-            &mut words,
-            "Judged, and leaves it as it is",
-            &of(&|reason| reason.verdict == Verdict::DoesNotHold),
-        );
-    } else if !leave && !conduct.is_empty() {
-        let _ = write!(words, "\nAnd {} rules of conduct to mind: `--all` shows them.", conduct.len());
+        list(&mut words, "Mind", &told.conduct);
+        list(&mut words, "Judged, and leaves it as it is", &told.idle);
+    } else if !leave && !told.conduct.is_empty() {
+        let _ = write!(words, "\nAnd {} rules of conduct to mind: `--all` shows them.", told.conduct.len());
     }
-    if advice.reasons.iter().any(|reason| reason.decides && reason.missing.contains(&Missing::Stage)) {
+    if told.lacks_stage {
         words.push_str("\nWhat shows it: `trug condition signs` with its name lists the signs of age.");
     }
     words.push_str("\nIf in any doubt, leave it.");
     words
-}
-
-/// Whether it tells more than that something has no name or number, which the first line does.
-fn telling(reason: &Reason) -> bool {
-    reason.decides
-        || !reason.missing.iter().all(|it| [Missing::Name, Missing::Count, Missing::Stage].contains(it))
 }
 
 fn list(words: &mut String, head: &str, reasons: &[&Reason]) {
@@ -172,15 +149,10 @@ fn list(words: &mut String, head: &str, reasons: &[&Reason]) {
         return;
     }
     let _ = write!(words, "\n{head}:"); // a String takes everything
-    let mut told: Vec<String> = Vec::new();
     for reason in reasons {
         let title = if reason.title.is_empty() { String::new() } else { format!(" ({})", reason.title) };
-        let line = format!("\n  - {}{title}", reason.text);
-        if !told.contains(&line) {
-            told.push(line);
-        }
+        let _ = write!(words, "\n  - {}{title}", reason.text);
     }
-    words.extend(told);
 }
 
 fn checks(words: &mut String, advice: &Advice) {
@@ -233,7 +205,7 @@ pub fn given_told(given: &[Given], find: &Find) -> String {
 
 /// Advice for a find as it is kept by now, kept with it.
 pub fn for_kept_find(notebook: &Notebook, pack: &Pack, id: FindId) -> Result<Advice, Refusal> {
-    let question = of_kept(pack, &notebook.find(id)?, &Find::default(), More::default())?;
+    let question = of_kept(pack, &notebook.find(id)?, &Find::default(), &More::default())?;
     let advice = notebook.advise(pack, &question)?;
     notebook.keep_advice(id, &advice, None)?;
     Ok(advice)

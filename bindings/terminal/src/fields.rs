@@ -5,7 +5,7 @@ use std::path::Path;
 
 use clap::Args;
 use trug::find::{
-    Count, Find, Got, Ground, Growth, Hazard, Host, Measured, Stage, Substrate, Sure, Whereabouts, Width,
+    Count, Find, Got, Ground, Growth, Hazard, Host, Measured, Stage, Substrate, Whereabouts, Width,
 };
 use trug::moment::Moment;
 use trug::notebook::{NewPhoto, Notebook};
@@ -32,7 +32,7 @@ pub struct Fields {
     #[arg(long, value_name = "SUBSTRATE")]
     on: Option<Substrate>,
     /// The tree; "hazel?" for a guess, "hazel!" if sure of it.
-    #[arg(long, value_name = "TREE", value_parser = host)]
+    #[arg(long, value_name = "TREE")]
     host: Option<Host>,
     /// The ground: chalk, acid, neutral, unknown.
     #[arg(long)]
@@ -136,16 +136,6 @@ pub fn grams(text: &str) -> Result<Grams, String> {
 
 fn number(text: &str) -> Result<f64, String> {
     text.trim().parse().map_err(|_| "write a number, with a point for decimals".to_owned())
-}
-
-#[allow(clippy::unnecessary_wraps, reason = "the shape clap asks for")]
-pub fn host(text: &str) -> Result<Host, String> {
-    let text = text.trim();
-    let marked = [('?', Sure::Guess), ('!', Sure::Sure)]
-        .into_iter()
-        .find_map(|(mark, sure)| text.strip_suffix(mark).map(|tree| (tree, sure)));
-    let (tree, sure) = marked.unwrap_or((text, Sure::Likely));
-    Ok(Host { tree: tree.trim().to_owned(), sure })
 }
 
 /// `STAGE=COUNT`.

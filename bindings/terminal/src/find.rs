@@ -5,11 +5,8 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
 use trug::find::{How, Sure};
-use trug::id::FindId;
-use trug::key::stream::Request;
-use trug::key::{Evidence, Step};
 use trug::moment::Moment;
-use trug::notebook::{Named, NewFind, NewName, Notebook, Question};
+use trug::notebook::{NewFind, NewName, Notebook, Question};
 use trug::pack::Pack;
 use trug::place::Reference;
 use trug::store::{Criteria, Within};
@@ -169,7 +166,7 @@ pub fn run(verb: Verb, folder: &Path) -> Done {
             knowledge::with(pack.as_ref(), |pack| {
                 let request = answers.request(pack)?;
                 let Some(taxon) = taxon else {
-                    let keyed = by_key(&notebook, id, pack, &request, who)?;
+                    let keyed = notebook.key_find(&key::key(pack), id, &request, who)?;
                     return Ok(Answer::new(key::told(pack, &keyed.evidence, &keyed.step), &keyed.named));
                 };
                 // What the answers say of the find comes before somebody's word for it.
@@ -219,15 +216,9 @@ fn add(
         "\nTaken against this advice, and kept so."
     };
     if let Some(taxon) = taxon {
-        let id = trug::allowance::Facts::named(pack, &taxon).and_then(|facts| facts.ids.into_iter().next());
-        let about = pack.about();
-        let pack = id.as_ref().map(|_| (about.id.clone(), about.version.clone()));
         let sure = how.is_none().then_some(Sure::Guess);
-        let how = how.or(Some(How::Sight));
-        notebook.name_find(
-            added.id,
-            NewName { taxon: id.or(Some(taxon)), pack, how, sure, ..NewName::default() },
-        )?;
+        let said = NewName::said(pack, &taxon, how.unwrap_or(How::Sight));
+        notebook.name_find(added.id, NewName { sure, ..said })?;
     }
     let words = format!("{}{against}\n{}", advise::told(&advice, false), show::added(&added));
     let mut json = serde_json::to_value(&added)?;
@@ -235,36 +226,4 @@ fn add(
         fields.insert("advice".into(), serde_json::to_value(&advice)?);
     }
     Ok(Answer::new(words, &json))
-}
-
-/// A find put to the key: what was answered, where that leads, and what was kept.
-pub struct Keyed {
-    pub evidence: Evidence,
-    pub step: Step,
-    pub named: Named,
-}
-
-/// Lets the key name a find. What it may not name stays "unknown", with the evidence kept all the same.
-pub fn by_key(
-    notebook: &Notebook,
-    id: FindId,
-    pack: &Pack,
-    request: &Request,
-    who: Option<String>,
-) -> Result<Keyed, Refusal> {
-    let evidence = request.resolve(pack)?;
-    let step = key::key(pack).step(&evidence);
-    let group = step.group.and_then(|at| pack.group(at)).map(|group| group.id.clone());
-    let one = step.named.first().and_then(|at| pack.taxon(*at)).map(|taxon| taxon.id.clone());
-    let about = pack.about();
-    let name = NewName {
-        taxon: group.or(one).filter(|_| step.status.is_named()),
-        pack: Some((about.id.clone(), about.version.clone())),
-        how: Some(How::Key),
-        evidence: Some(serde_json::to_value(request)?),
-        who,
-        ..NewName::default()
-    };
-    let named = notebook.name_find(id, name)?;
-    Ok(Keyed { evidence, step, named })
 }

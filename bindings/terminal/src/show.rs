@@ -76,9 +76,7 @@ pub fn position(at: Position) -> String {
 
 /// A grid reference; degrees only where no grid holds.
 pub fn grid(at: Position) -> String {
-    let place = Place::told(at);
-    let name = place.british_grid.or(place.irish_grid).or(place.mgrs);
-    name.unwrap_or_else(|| format!("{:.5}, {:.5}", place.latitude, place.longitude))
+    Place::told(at).name()
 }
 
 fn warnings(list: &[Warning]) -> String {

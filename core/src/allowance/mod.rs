@@ -6,22 +6,28 @@
 mod advice;
 mod always;
 mod asked;
+mod basket;
 mod body;
 mod closed;
 mod facts;
 mod goes_by;
 mod ledger;
+mod light;
 mod number;
 mod ruling;
 mod sun;
+mod told;
 mod words;
 
 pub use advice::{Advice, Answer};
 pub use asked::{AreaHere, Asked, Maturity, Naming, Past, Site, Take, There, Whereto};
+pub use basket::basket;
 pub use facts::{Check, Facts};
 pub use goes_by::{GoesBy, goes_by};
+pub use light::{Light, light};
 pub use ruling::{Missing, Reason, Verdict};
 pub use sun::{Sun, sun};
+pub use told::{Told, told};
 
 use crate::code::{Code, Limit, Rule};
 use ledger::Ledger;

@@ -43,4 +43,16 @@ impl SignError {
             Self::OtherForm { .. } => "sign-of-another-form",
         }
     }
+
+    /// What went into its words, by name.
+    #[must_use]
+    pub fn arguments(&self) -> Vec<(&'static str, String)> {
+        match self {
+            Self::Unknown { id, hint } => vec![("id", id.clone()), ("hint", hint.clone())],
+            Self::OtherForm { id, of, taxon, form } => {
+                vec![("id", id.clone()), ("of", of.clone()), ("taxon", taxon.clone()), ("form", form.clone())]
+            }
+            Self::NotShown { id, taxon } => vec![("id", id.clone()), ("taxon", taxon.clone())],
+        }
+    }
 }

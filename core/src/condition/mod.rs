@@ -16,7 +16,7 @@ mod tests;
 pub use crate::stage::Stage;
 pub use error::SignError;
 pub use judge::{Change, Judgement, Observed, Part, judge};
-pub use signs::{TaxonSign, all_signs, form_named, signs_of, signs_of_form};
+pub use signs::{TaxonSign, all_signs, common_signs, form_named, signs_of, signs_of_form, strange_signs};
 pub use size::{Measure, SizeSeen, SizeVerdict};
 pub use weigh::{By, Contradiction};
 pub use words::leave_it;

@@ -77,6 +77,21 @@ pub fn signs_of_form(pack: &Pack, form: StateIndex) -> Vec<TaxonSign<'_>> {
     all.map(|(at, sign)| TaxonSign::usual(at, sign)).collect()
 }
 
+/// The signs to offer where nobody knows yet what it is: those that at least half of all forms show.
+#[must_use]
+pub fn common_signs(pack: &Pack) -> Vec<TaxonSign<'_>> {
+    let half = pack.lives().len().div_ceil(2);
+    let all = pack.sign_indices().zip(pack.signs()).filter(|(_, sign)| sign.forms.len() >= half);
+    all.map(|(at, sign)| TaxonSign::usual(at, sign)).collect()
+}
+
+/// Those of the signs noted that this taxon never shows: they were noted of something else, or the name is wrong.
+#[must_use]
+pub fn strange_signs(pack: &Pack, taxon: TaxonIndex, ids: &[String]) -> Vec<String> {
+    let known = signs_of(pack, taxon);
+    ids.iter().filter(|id| known.iter().all(|sign| sign.id != **id)).cloned().collect()
+}
+
 /// A form by its id: `gilled`.
 #[must_use]
 pub fn form_named(pack: &Pack, id: &str) -> Option<StateIndex> {

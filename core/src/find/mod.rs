@@ -3,6 +3,7 @@
 mod amount;
 mod determination;
 mod photo;
+mod typed;
 mod words;
 
 pub use amount::{AmountError, Count, Width};

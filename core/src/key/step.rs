@@ -1,10 +1,12 @@
 //! One whole step: all that the key has to say about some evidence, as plain data with positions in the pack.
 
-use crate::pack::{CharacterIndex, Effort, GroupIndex, TaxonIndex};
+use crate::pack::{CharacterIndex, Effort, GroupIndex, Pack, TaxonIndex};
 
 use super::engine::{Assessment, Key};
 use super::evidence::Evidence;
 use super::explain::explain;
+use super::heard::hear;
+use super::question::can_be_seen;
 use super::verdict::{SUSPECTED_FROM, Status};
 use super::way::{in_the_way, parted, standing_dangers};
 
@@ -151,6 +153,16 @@ pub enum Fit {
     Unknown,
 }
 
+impl Step {
+    /// The id of the group or the food that is named; `None` while nothing is.
+    #[must_use]
+    pub fn name(&self, pack: &Pack) -> Option<String> {
+        let group = self.group.and_then(|at| pack.group(at)).map(|group| &group.id);
+        let one = self.named.first().and_then(|at| pack.taxon(*at)).map(|taxon| &taxon.id);
+        group.or(one).filter(|_| self.status.is_named()).cloned()
+    }
+}
+
 impl Key<'_> {
     /// Takes all the evidence and says all there is to say.
     #[must_use]
@@ -187,6 +199,26 @@ impl Key<'_> {
             ranking,
             suspected,
         }
+    }
+
+    /// One sheet to begin with: the characters that a glance shows, in the order of the pack. What only some forms have is on
+    /// it once the answers say that the find has it.
+    #[must_use]
+    pub fn glance(&self, evidence: &Evidence) -> Vec<CharacterIndex> {
+        let mut heard = Vec::new();
+        hear(&self.table, evidence, &mut heard);
+        let of_a_glance = |at: CharacterIndex| {
+            let character = self.pack.character(at);
+            character.is_some_and(|it| it.effort == Effort::Glance && it.has_states())
+        };
+        let answered = |at: CharacterIndex| heard.iter().any(|one| one.character == at && one.looks > 0);
+        let is_there = |at: &CharacterIndex| {
+            self.table.scale(*at).is_some_and(|scale| {
+                can_be_seen(&self.table, &heard, scale)
+                    && scale.gates.iter().all(|(gate, _)| answered(*gate) || !of_a_glance(*gate))
+            })
+        };
+        self.pack.character_indices().filter(|at| of_a_glance(*at)).filter(is_there).collect()
     }
 
     fn suspected(&self, now: &Assessment) -> Vec<Suspected> {

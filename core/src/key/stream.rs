@@ -129,6 +129,21 @@ impl NotEvidence {
             Self::WrongKind { .. } => "evidence-wrong-kind",
         }
     }
+
+    /// What went into its words, by name.
+    #[must_use]
+    pub fn arguments(&self) -> Vec<(&'static str, String)> {
+        match self {
+            Self::UnknownCharacter(character) => vec![("character", character.clone())],
+            Self::UnknownState { character, state, known } => {
+                vec![("character", character.clone()), ("state", state.clone()), ("known", known.clone())]
+            }
+            Self::UnknownTaxon(taxon) => vec![("taxon", taxon.clone())],
+            Self::WrongKind { character, wanted } => {
+                vec![("character", character.clone()), ("wanted", (*wanted).to_owned())]
+            }
+        }
+    }
 }
 
 impl Request {

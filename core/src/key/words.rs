@@ -4,10 +4,10 @@ use crate::pack::{
     Character, CharacterIndex, Kind, Pack, Standing, TaxonIndex, capital, in_a_sentence, month_name,
 };
 
-use super::evidence::{Evidence, Observed};
-use super::step::{Explained, Fit, Obstacle, Point, Question, SpokenAgainst, Step};
+use super::evidence::{Answer, Evidence, Observed};
+use super::step::{Explained, Fit, Obstacle, Point, Question, SpokenAgainst, Step, Suspected};
 use super::stream::effort;
-use super::verdict::Status;
+use super::verdict::{SUSPECTED_FROM, Status};
 
 /// What ends every naming.
 pub const IN_DOUBT: &str = "If in any doubt, leave it.";
@@ -125,6 +125,79 @@ pub fn warning(pack: &Pack, step: &Step) -> Option<String> {
     let more = step.suspected.len().saturating_sub(DANGERS);
     let more = if more == 0 { String::new() } else { format!(", and {more} more") };
     (!dangers.is_empty()).then(|| format!("Could be: {}{more}.", dangers.join(", ")))
+}
+
+/// How strongly a dangerous taxon must still be reckoned with.
+#[must_use]
+pub fn suspicion(pack: &Pack, suspected: &Suspected) -> String {
+    let harm = pack.taxon(suspected.taxon).map_or("", |taxon| harm(taxon.standing));
+    let how = if suspected.chance >= 0.5 {
+        "fits best"
+    } else if suspected.chance >= 0.1 {
+        "fits well"
+    } else if suspected.chance >= f64::from(SUSPECTED_FROM) {
+        "still fits"
+    } else {
+        "nothing speaks against it yet"
+    };
+    format!("{how}; {harm}")
+}
+
+/// Where the find stands, in a line to stand above the rest.
+#[must_use]
+pub fn title(pack: &Pack, step: &Step) -> String {
+    match step.status {
+        Status::Settled => format!("Fits {}", list(&names(pack, &step.named), "or")),
+        Status::Group => {
+            let group = step.group.and_then(|group| pack.group(group));
+            let name = group.map(|group| group.english.first().unwrap_or(&group.latin));
+            format!("Fits {}, a group", name.map(|name| in_a_sentence(name)).unwrap_or_default())
+        }
+        Status::NotSettled => "Not settled".to_owned(),
+        Status::Unknown => "Nothing that Trug knows".to_owned(),
+    }
+}
+
+/// An answer as it was given: "Ring: absent (not sure)".
+#[must_use]
+pub fn answered(pack: &Pack, answer: &Answer) -> String {
+    let Some(character) = pack.character(answer.character) else { return String::new() };
+    let unsure = if answer.sure || answer.seen == Observed::CannotTell { "" } else { " (not sure)" };
+    format!("{}: {}{unsure}", capital(&character.label), observed(character, answer.seen))
+}
+
+/// What stays in view after a name: the cautions of the taxa named, each once.
+#[must_use]
+pub fn cautions(pack: &Pack, step: &Step) -> Vec<String> {
+    let mut told: Vec<String> = Vec::new();
+    let taxa = step.named.iter().filter_map(|at| pack.taxon(*at));
+    for caution in taxa.flat_map(|taxon| &taxon.cautions) {
+        if !told.contains(&caution.text) {
+            told.push(caution.text.clone());
+        }
+    }
+    told
+}
+
+/// What speaks against one dangerous look-alike of what is named, and so has to be looked at on every one that is cut:
+/// "Funeral bell: spore dust, stem".
+#[must_use]
+pub fn check(pack: &Pack, against: &SpokenAgainst) -> String {
+    let by = labels(pack, against.by.iter().copied()).join(", ");
+    format!("{}: {by}", capital(&name(pack, against.taxon)))
+}
+
+/// Why a question is worth an answer, for somebody who stands in a wood: what it parts, and what has to be done.
+#[must_use]
+pub fn why(pack: &Pack, question: &Question) -> String {
+    let effort = question.effort.in_words();
+    let again = if question.afresh { " A doubtful answer, to be looked at afresh." } else { "" };
+    match question.parts {
+        Some((food, danger)) => {
+            format!("{effort}. Parts {} from {}.{again}", name(pack, food), name(pack, danger))
+        }
+        None => format!("{effort}.{again}"),
+    }
 }
 
 /// Why a question is worth an answer, and what it costs. Where its worth lies in parting one danger from one food, it may

@@ -12,7 +12,9 @@ use super::finds::outing_on;
 use super::house;
 use super::record::{Kept, fields};
 use super::{Notebook, kind};
-use crate::allowance::{Advice, Asked, Facts, Maturity, Naming, Past, Site, Take, There, advise};
+use crate::allowance::{
+    Advice, Asked, Facts, Maturity, Naming, Past, Reason, Site, Take, There, advise, basket,
+};
 use crate::code::{self, Code};
 use crate::condition::{self, Observed};
 use crate::error::Error;
@@ -120,6 +122,24 @@ impl Notebook {
     /// # Errors
     /// [`Error::Sign`] for a sign that the taxon does not show, [`Error::Code`] for a code that is not there.
     pub fn advise(&self, pack: &Pack, question: &Question) -> Result<Advice, Error> {
+        self.asking(pack, question, advise)
+    }
+
+    /// What limits a basket: every rule on what one person may carry away; with a taxon, those on it alone.
+    ///
+    /// # Errors
+    /// As [`Notebook::advise`].
+    pub fn basket_limits(&self, pack: &Pack, question: &Question) -> Result<Vec<Reason>, Error> {
+        self.asking(pack, question, basket)
+    }
+
+    /// Puts a question with all that the notebook knows of it.
+    fn asking<T>(
+        &self,
+        pack: &Pack,
+        question: &Question,
+        judge: impl FnOnce(&Asked<'_>) -> T,
+    ) -> Result<T, Error> {
         let mut find = question.find.clone();
         let now = *find.at.get_or_insert_with(|| self.now());
         let known = self.known(&find, question.taxon.as_deref(), now)?;
@@ -153,7 +173,7 @@ impl Notebook {
             }
         }
         unread.extend(ground.unread);
-        Ok(advise(&Asked {
+        Ok(judge(&Asked {
             fungus: facts.as_ref(),
             naming: question.how.map_or(Naming::NotSettled, Naming::By),
             or: &[],
@@ -387,7 +407,7 @@ fn maturity(pack: &Pack, question: &Question) -> Result<Maturity, Error> {
 }
 
 /// A taxon of the pack, or the first of a group: no look parts its members, so their signs are the same.
-fn known_taxon(pack: &Pack, name: &str) -> Option<TaxonIndex> {
+pub(super) fn known_taxon(pack: &Pack, name: &str) -> Option<TaxonIndex> {
     pack.taxon_by_name(name).or_else(|| {
         let of_group = |at: &TaxonIndex| {
             let group = pack.taxon(*at).and_then(|taxon| taxon.group).and_then(|group| pack.group(group));

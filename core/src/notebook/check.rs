@@ -1,17 +1,16 @@
 //! The check: every hash of both copies, every table, every photo. What one copy lost, the other gives back.
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
-use std::thread::JoinHandle;
 
 use serde::Serialize;
 
+use super::job::Job;
 use super::mend::{DAMAGED, Union, segments};
 use super::{Notebook, Opening, Problem, kind};
 use crate::disk::Doing;
 use crate::error::Error;
 use crate::photo::{Condition, PhotoHash};
-use crate::progress::{Progress, Stopped};
+use crate::progress::Progress;
 use crate::store::{self, SecondCopy, StoreError, View};
 
 /// What a check found. `problems` is what could not be put right; what could, is in `mended`.
@@ -120,60 +119,8 @@ impl Notebook {
 
     /// Checks in the background, as after opening; dropping the job stops it.
     #[must_use]
-    pub fn check_in_background(self: &Arc<Self>) -> CheckJob {
-        let watch = Arc::new(Watch::default());
-        let (notebook, watching) = (Arc::clone(self), Arc::clone(&watch));
-        let thread = std::thread::spawn(move || notebook.check(watching.as_ref()));
-        CheckJob { watch, thread: Some(thread) }
-    }
-}
-
-/// A check that is running.
-#[derive(Debug)]
-pub struct CheckJob {
-    watch: Arc<Watch>,
-    thread: Option<JoinHandle<Result<CheckReport, Error>>>,
-}
-
-#[derive(Debug, Default)]
-struct Watch {
-    steps: AtomicU64,
-    stop: AtomicBool,
-}
-
-impl Progress for Watch {
-    fn go_on(&self, _doing: &'static str) -> bool {
-        self.steps.fetch_add(1, Ordering::Relaxed);
-        !self.stop.load(Ordering::Relaxed)
-    }
-}
-
-impl CheckJob {
-    /// How many steps it has made.
-    #[must_use]
-    pub fn steps(&self) -> u64 {
-        self.watch.steps.load(Ordering::Relaxed)
-    }
-
-    /// Asks it to stop.
-    pub fn stop(&self) {
-        self.watch.stop.store(true, Ordering::Relaxed);
-    }
-
-    /// Waits for what it found.
-    ///
-    /// # Errors
-    /// As [`Notebook::check`]; [`Error::Stopped`] if it was stopped.
-    pub fn wait(mut self) -> Result<CheckReport, Error> {
-        match self.thread.take().map(JoinHandle::join) {
-            Some(Ok(report)) => report,
-            _ => Err(Stopped.into()),
-        }
-    }
-}
-
-impl Drop for CheckJob {
-    fn drop(&mut self) {
-        self.stop();
+    pub fn check_in_background(self: &Arc<Self>) -> Job<CheckReport> {
+        let notebook = Arc::clone(self);
+        Job::start(move |progress| notebook.check(progress))
     }
 }

@@ -13,7 +13,7 @@ use crate::find::{self, Determination, Find, Got, How, Sure, Whereabouts};
 use crate::id::{DeterminationId, FindId, OutingId, RecordId};
 use crate::moment::Moment;
 use crate::patch::Proposal;
-use crate::place::distance;
+use crate::place::{Position, distance};
 use crate::store::{Criteria, Record, StoreError, View};
 
 /// Photos of one find lie no further apart than this; beyond, a warning asks whether they are of one find.
@@ -169,6 +169,22 @@ impl Notebook {
         self.find(id)
     }
 
+    /// Takes a fix in place of a worse one, or of none; whether it was taken. A place that was typed, pointed out or read off a
+    /// photo stays.
+    ///
+    /// # Errors
+    /// [`Error::NotFound`].
+    pub fn improve_place(&self, id: FindId, fix: Position) -> Result<bool, Error> {
+        let better = Find { position: Some(Whereabouts { position: fix, got: Got::Fix }), ..Find::default() };
+        let set = fields(&better)?;
+        self.decide_and_keep(|desk| {
+            let known = Kept::<Find>::from(&desk.find(id)?).value.position;
+            let take = known.is_none_or(|known| known.got == Got::Fix && is_better(fix, known.position));
+            let edits = if take { vec![Edit::new(kind::FIND, id, set.clone())] } else { Vec::new() };
+            Ok((edits, take))
+        })
+    }
+
     /// Adds a name to a find.
     ///
     /// # Errors
@@ -269,6 +285,11 @@ fn whole(record: &Record, photos: &[Record], names: &[Record]) -> FindRecord {
 
 fn named(record: &Record) -> Named {
     Named { id: record.id.into(), determination: Kept::from(record) }
+}
+
+/// Whether a fix is known better than a place; one of unknown accuracy never is.
+fn is_better(fix: Position, known: Position) -> bool {
+    fix.accuracy().is_some_and(|fix| known.accuracy().is_none_or(|known| fix < known))
 }
 
 /// What a find points at must be there.

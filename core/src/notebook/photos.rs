@@ -8,6 +8,7 @@ use super::act::Edit;
 use super::finds::Warning;
 use super::record::{Kept, fields};
 use super::{Notebook, kind};
+use crate::change::DELETED;
 use crate::error::Error;
 use crate::find::Photo;
 use crate::id::{FindId, PhotoId};
@@ -147,6 +148,20 @@ impl Notebook {
         let edits: Vec<Edit> = taken_in.iter().map(|one| one.edit(find)).collect::<Result<_, _>>()?;
         self.keep(&edits)?;
         Ok((taken_in.iter().map(TakenIn::of_find).collect(), warnings))
+    }
+
+    /// Takes a photo off a find. The file stays on the shelf, and undo brings it back.
+    ///
+    /// # Errors
+    /// [`Error::NotFound`] if the find has no such photo.
+    pub fn drop_photo(&self, find: FindId, photo: PhotoId) -> Result<(), Error> {
+        self.decide_and_keep(|desk| {
+            let record = desk.record(kind::PHOTO, photo.into(), "photo")?;
+            if Kept::<Photo>::from(&record).value.find != Some(find) {
+                return Err(Error::NotFound { what: "photo" });
+            }
+            Ok((vec![Edit::field(kind::PHOTO, photo, DELETED, true)], ()))
+        })
     }
 
     /// Ties a photo that no find owns to one, by its hash.

@@ -22,6 +22,18 @@ impl Notebook {
         self.find(id)
     }
 
+    /// Whether anything done to a find is left to take back.
+    ///
+    /// # Errors
+    /// [`Error::NotFound`].
+    pub fn can_undo_find(&self, id: FindId) -> Result<bool, Error> {
+        self.decide_and_keep(|desk| {
+            desk.find(id)?;
+            let changes = all_done(desk, kind::FIND, id.into())?;
+            Ok((Vec::new(), last_standing_act(&changes).is_some()))
+        })
+    }
+
     /// Takes back the last thing done to a record or to what belongs to it; answers which record that was.
     pub(super) fn undo(
         &self,
@@ -32,9 +44,7 @@ impl Notebook {
         self.decide_and_keep(|desk| {
             let id = which(desk)?;
             desk.record(kind, id, what)?;
-            let mut changes = Vec::new();
-            gather(desk, kind, id, &mut changes)?;
-            changes.sort_by_key(Change::id);
+            let changes = all_done(desk, kind, id)?;
             let act = last_standing_act(&changes).ok_or(Error::NothingToUndo { what })?;
             Ok((act.iter().rev().map(|change| inverse(change, &changes)).collect(), id))
         })
@@ -50,7 +60,15 @@ fn belonging(kind: &str) -> &'static [&'static str] {
     }
 }
 
-/// Everything done to a record and to what belongs to it.
+/// Everything done to a record and to what belongs to it, in order.
+fn all_done(desk: &Desk, kind: &str, id: RecordId) -> Result<Vec<Change>, Error> {
+    let mut changes = Vec::new();
+    gather(desk, kind, id, &mut changes)?;
+    changes.sort_by_key(Change::id);
+    Ok(changes)
+}
+
+/// Adds everything done to a record and to what belongs to it.
 fn gather(desk: &Desk, kind: &str, id: RecordId, changes: &mut Vec<Change>) -> Result<(), Error> {
     // Two devices may have merged patches into each other.
     if changes.iter().any(|change| change.kind == kind && change.record == id) {

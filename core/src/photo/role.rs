@@ -46,6 +46,16 @@ impl Role {
         Self::Scale,
     ];
 
+    /// Without these nobody can name a find from its photos: the whole, the underside, the dug-out base (common practice, no
+    /// source).
+    pub const WANTED: [Self; 3] = [Self::Whole, Self::Underside, Self::StemBase];
+
+    /// Those of [`Role::WANTED`] that none of these photos shows.
+    #[must_use]
+    pub fn missing(shown: &[Self]) -> Vec<Self> {
+        Self::WANTED.into_iter().filter(|role| !shown.contains(role)).collect()
+    }
+
     /// Its name in files and on the command line.
     #[must_use]
     pub fn name(self) -> &'static str {
@@ -92,6 +102,13 @@ mod tests {
         }
         assert_eq!("Spore print".parse(), Ok(Role::SporePrint));
         assert_eq!("STEM_BASE".parse(), Ok(Role::StemBase));
+    }
+
+    #[test]
+    fn what_is_missing_is_told_until_it_is_there() {
+        assert_eq!(Role::missing(&[]), Role::WANTED);
+        assert_eq!(Role::missing(&[Role::Underside, Role::Cut]), [Role::Whole, Role::StemBase]);
+        assert_eq!(Role::missing(&Role::ALL), []);
     }
 
     #[test]

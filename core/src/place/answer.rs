@@ -82,6 +82,13 @@ impl Place {
         place
     }
 
+    /// The one name to show: a grid reference; degrees only where no grid holds.
+    #[must_use]
+    pub fn name(&self) -> String {
+        let grid = self.british_grid.as_ref().or(self.irish_grid.as_ref()).or(self.mgrs.as_ref());
+        grid.cloned().unwrap_or_else(|| format!("{:.5}, {:.5}", self.latitude, self.longitude))
+    }
+
     fn named(position: Position, point: Option<GridPoint>, side: Side) -> Self {
         let on = |grid| point.filter(|point| point.grid == grid);
         let name = |point: GridPoint| point.square(side).map(|square| square.to_string());

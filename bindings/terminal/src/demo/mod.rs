@@ -22,7 +22,6 @@ use trug::units::Millimetres;
 use crate::Done;
 use crate::advise;
 use crate::answer::{Answer, Refusal};
-use crate::find::by_key;
 use crate::key::{self, Answers};
 use crate::show;
 use camera::Shot;
@@ -219,7 +218,7 @@ impl Tale {
     fn ask(&mut self, words: &str, id: FindId, answers: &[&str]) -> Result<(), Refusal> {
         let pack = Pack::britain()?;
         let request = Answers::of(answers).request(pack)?;
-        let keyed = by_key(&self.notebook, id, pack, &request, None)?;
+        let keyed = self.notebook.key_find(&crate::key::key(pack), id, &request, None)?;
         self.tell(format!("{words}\n  {}", answers.join(", ")));
         self.tell(key::brief(pack, &keyed.step));
         Ok(())

@@ -111,7 +111,7 @@ pub struct New {
     #[arg(long, value_name = "METRES", value_parser = fields::metres)]
     radius: Option<Metres>,
     /// The tree; "hazel?" for a guess, "hazel!" if sure of it.
-    #[arg(long, value_name = "TREE", value_parser = fields::host)]
+    #[arg(long, value_name = "TREE")]
     host: Option<Host>,
     /// What is grown on: fallen-branch, stump, buried-wood, soil, moss …
     #[arg(long, value_name = "SUBSTRATE")]

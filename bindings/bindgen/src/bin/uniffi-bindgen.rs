@@ -1,0 +1,5 @@
+//! Writes Kotlin for a built library.
+
+fn main() {
+    uniffi::uniffi_bindgen_main();
+}

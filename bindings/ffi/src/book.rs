@@ -1,0 +1,120 @@
+//! The notebook itself: opened, paused, resumed.
+
+use std::path::Path;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use jiff::Timestamp;
+use jiff::tz::{Offset, TimeZone};
+use trug::key::{Key, ObserverError};
+use trug::notebook::{Notebook, WallClock};
+use trug::pack::Pack;
+use trug::progress::Unwatched;
+
+use crate::TrugError;
+use crate::shared::Said;
+
+/// An open notebook. Every call may take a while: never on the thread that draws.
+#[derive(uniffi::Object)]
+pub struct Book {
+    pub(crate) notebook: Arc<Notebook>,
+    pub(crate) pack: &'static Pack,
+    pub(crate) key: Key<'static>,
+    clock: Arc<PhoneClock>,
+}
+
+/// The zone that the phone stands in, as its system names it.
+#[derive(Debug, Clone, PartialEq, Eq, uniffi::Record)]
+pub struct Zone {
+    /// Its IANA name: Europe/London.
+    pub name: String,
+    /// What its clock is ahead of UTC now, in seconds: used where the name is not known here.
+    pub offset_seconds: i32,
+}
+
+impl Zone {
+    fn time_zone(&self) -> TimeZone {
+        TimeZone::get(&self.name).unwrap_or_else(|_| {
+            TimeZone::fixed(Offset::from_seconds(self.offset_seconds).unwrap_or(Offset::UTC))
+        })
+    }
+}
+
+/// The phone's clock, and the zone it was last told.
+struct PhoneClock {
+    zone: Mutex<TimeZone>,
+}
+
+impl WallClock for PhoneClock {
+    fn now(&self) -> Timestamp {
+        Timestamp::now()
+    }
+
+    fn zone(&self) -> TimeZone {
+        self.zone.lock().unwrap_or_else(PoisonError::into_inner).clone()
+    }
+}
+
+/// What opening put right or found lost, and photos that no find owns.
+#[derive(Debug, Clone, PartialEq, Eq, uniffi::Record)]
+pub struct OpeningReport {
+    /// What was put right.
+    pub mended: Vec<Said>,
+    /// What is lost in both copies.
+    pub lost: Vec<Said>,
+}
+
+impl From<&trug::notebook::Opening> for OpeningReport {
+    fn from(opening: &trug::notebook::Opening) -> Self {
+        let told = |problems: &[trug::notebook::Problem]| problems.iter().map(Said::from).collect();
+        Self { mended: told(&opening.mended), lost: told(&opening.lost) }
+    }
+}
+
+impl std::fmt::Debug for Book {
+    /// Says nothing of what it holds.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Book").finish_non_exhaustive()
+    }
+}
+
+#[uniffi::export]
+impl Book {
+    /// Opens the notebook in a folder, making it if there is none. The knowledge is decoded once for the process, and the key
+    /// made once for the book.
+    ///
+    /// # Errors
+    /// `busy`, `newer-format`, `no-room`, `disk`, `pack-damaged`.
+    #[uniffi::constructor]
+    pub fn open(folder: String, zone: Zone) -> Result<Arc<Self>, TrugError> {
+        let clock = Arc::new(PhoneClock { zone: Mutex::new(zone.time_zone()) });
+        let pack = Pack::britain()?;
+        let shared: Arc<dyn WallClock> = clock.clone();
+        let notebook = Arc::new(Notebook::open_with(Path::new(&folder), shared, &Unwatched)?);
+        Ok(Arc::new(Self { notebook, pack, key: Key::new(pack, ObserverError::default()), clock }))
+    }
+
+    /// What opening put right, or found lost.
+    ///
+    /// # Errors
+    /// None in practice.
+    pub fn opening(&self) -> Result<OpeningReport, TrugError> {
+        Ok(self.notebook.opening().into())
+    }
+
+    /// Puts everything in order so that the system may end the process. Until [`Book::resume`], calls answer `paused`.
+    ///
+    /// # Errors
+    /// `view`, `disk`; nothing is lost by that.
+    pub fn pause(&self) -> Result<(), TrugError> {
+        Ok(self.notebook.pause()?)
+    }
+
+    /// Goes on after [`Book::pause`], in the zone that the phone stands in now.
+    ///
+    /// # Errors
+    /// As [`Book::open`].
+    pub fn resume(&self, zone: Zone) -> Result<(), TrugError> {
+        *self.clock.zone.lock().unwrap_or_else(PoisonError::into_inner) = zone.time_zone();
+        Ok(self.notebook.resume()?)
+    }
+}

@@ -1,0 +1,184 @@
+//! Long work: a handle that tells how far it is, and can be asked to stop.
+
+use std::path::PathBuf;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use trug::notebook;
+
+use crate::book::OpeningReport;
+use crate::shared::Said;
+use crate::{Book, TrugError};
+
+/// Work that goes on by itself. Letting go of it asks it to stop.
+#[derive(uniffi::Object)]
+pub struct Job {
+    state: Mutex<State>,
+}
+
+enum State {
+    Checking(notebook::Job<notebook::CheckReport>),
+    BackingUp(notebook::Job<notebook::Restored>),
+    Rebuilding(notebook::Job<notebook::Opening>),
+    Over(Result<JobReport, TrugError>),
+}
+
+/// How far a job is.
+#[derive(Debug, Clone, PartialEq, Eq, uniffi::Record)]
+pub struct Progress {
+    /// How many steps it has made; how many there are in all, nobody knows before the end.
+    pub steps: u64,
+    /// What it is doing, in a few words; empty before its first step and after its last.
+    pub doing: String,
+    /// Whether it has come to its end, good or bad.
+    pub over: bool,
+}
+
+/// What came of a job.
+#[derive(Debug, Clone, PartialEq, Eq, uniffi::Enum)]
+pub enum JobReport {
+    /// Everything was verified.
+    Checked {
+        /// Nothing is lost or damaged.
+        ok: bool,
+        /// How many finds there are.
+        finds: u64,
+        /// How many photos belong to them.
+        photos: u64,
+        /// What is lost or damaged.
+        problems: Vec<Said>,
+        /// What was put right.
+        mended: Vec<Said>,
+        /// How many photos no find owns.
+        unowned: u64,
+    },
+    /// A backup was written.
+    BackedUp {
+        /// How many photos are in it.
+        photos: u64,
+    },
+    /// The view was built afresh.
+    Rebuilt {
+        /// What that found.
+        report: OpeningReport,
+    },
+}
+
+impl std::fmt::Debug for Job {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Job").finish_non_exhaustive()
+    }
+}
+
+impl From<notebook::CheckReport> for JobReport {
+    fn from(report: notebook::CheckReport) -> Self {
+        Self::Checked {
+            ok: report.ok,
+            finds: report.finds,
+            photos: report.photos,
+            problems: report.problems.iter().map(Said::from).collect(),
+            mended: report.mended.iter().map(Said::from).collect(),
+            unowned: report.unowned.len() as u64,
+        }
+    }
+}
+
+impl State {
+    fn is_over(&self) -> bool {
+        match self {
+            Self::Checking(job) => job.is_over(),
+            Self::BackingUp(job) => job.is_over(),
+            Self::Rebuilding(job) => job.is_over(),
+            Self::Over(_) => true,
+        }
+    }
+
+    /// Waits for the end.
+    fn end(self) -> Result<JobReport, TrugError> {
+        match self {
+            Self::Checking(job) => Ok(job.wait()?.into()),
+            Self::BackingUp(job) => Ok(JobReport::BackedUp { photos: job.wait()?.photos }),
+            Self::Rebuilding(job) => Ok(JobReport::Rebuilt { report: (&job.wait()?).into() }),
+            Self::Over(result) => result,
+        }
+    }
+}
+
+impl Job {
+    fn start(state: State) -> Arc<Self> {
+        Arc::new(Self { state: Mutex::new(state) })
+    }
+}
+
+#[uniffi::export]
+impl Job {
+    /// How far it is.
+    ///
+    /// # Errors
+    /// None in practice.
+    pub fn progress(&self) -> Result<Progress, TrugError> {
+        let state = self.state.lock().unwrap_or_else(PoisonError::into_inner);
+        let far = match &*state {
+            State::Checking(job) => job.far(),
+            State::BackingUp(job) => job.far(),
+            State::Rebuilding(job) => job.far(),
+            State::Over(_) => notebook::Far { steps: 0, doing: "" },
+        };
+        Ok(Progress { steps: far.steps, doing: far.doing.to_owned(), over: state.is_over() })
+    }
+
+    /// Asks it to stop; what was there before still stands. It ends with `stopped` soon after.
+    ///
+    /// # Errors
+    /// None in practice.
+    pub fn cancel(&self) -> Result<(), TrugError> {
+        match &*self.state.lock().unwrap_or_else(PoisonError::into_inner) {
+            State::Checking(job) => job.stop(),
+            State::BackingUp(job) => job.stop(),
+            State::Rebuilding(job) => job.stop(),
+            State::Over(_) => {}
+        }
+        Ok(())
+    }
+
+    /// What came of it; nothing while it goes on.
+    ///
+    /// # Errors
+    /// `stopped` if it was cancelled; whatever kept it from its end.
+    pub fn result(&self) -> Result<Option<JobReport>, TrugError> {
+        let mut state = self.state.lock().unwrap_or_else(PoisonError::into_inner);
+        if !state.is_over() {
+            return Ok(None);
+        }
+        let unknown = State::Over(Err(trug::progress::Stopped.into()));
+        let result = std::mem::replace(&mut *state, unknown).end();
+        *state = State::Over(result.clone());
+        result.map(Some)
+    }
+}
+
+#[uniffi::export]
+impl Book {
+    /// Starts to verify everything, and to mend what can be mended. The book may be used meanwhile.
+    ///
+    /// # Errors
+    /// None in practice.
+    pub fn start_check(&self) -> Result<Arc<Job>, TrugError> {
+        Ok(Job::start(State::Checking(self.notebook.check_in_background())))
+    }
+
+    /// Starts to write everything to one new file.
+    ///
+    /// # Errors
+    /// None here; the job ends with `in-the-way` if the file is there already.
+    pub fn start_backup(&self, path: String) -> Result<Arc<Job>, TrugError> {
+        Ok(Job::start(State::BackingUp(self.notebook.backup_in_background(PathBuf::from(path)))))
+    }
+
+    /// Starts to build the view afresh from the log. Other calls wait until it is done.
+    ///
+    /// # Errors
+    /// None in practice.
+    pub fn start_rebuild(&self) -> Result<Arc<Job>, TrugError> {
+        Ok(Job::start(State::Rebuilding(self.notebook.rebuild_in_background())))
+    }
+}
