@@ -76,9 +76,7 @@ fn create(folder: &Path) -> io::Result<()> {
 /// # Errors
 /// Whatever the disk or `fill` says; then the old file, if any, stands untouched.
 pub fn write_whole(path: &Path, fill: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> io::Result<()> {
-    let written = fill_temporary(path, |file| fill(file))?;
-    written.persist(path).map_err(|e| e.error)?;
-    sync_folder(folder_of(path))
+    write_anew(path, |file| fill(file))
 }
 
 /// Writes a file that must not be there yet, whole or not at all, with a writer that can go back.
@@ -91,6 +89,19 @@ pub fn write_new(
 ) -> io::Result<()> {
     let written = fill_temporary(path, fill)?;
     written.persist_noclobber(path).map_err(|e| e.error)?;
+    sync_folder(folder_of(path))
+}
+
+/// Writes a file whole or not at all, over one that is there, with a writer that can go back.
+///
+/// # Errors
+/// Whatever the disk or `fill` says; then the old file, if any, stands untouched.
+pub fn write_anew(
+    path: &Path,
+    fill: impl FnOnce(&mut BufWriter<&mut File>) -> io::Result<()>,
+) -> io::Result<()> {
+    let written = fill_temporary(path, fill)?;
+    written.persist(path).map_err(|e| e.error)?;
     sync_folder(folder_of(path))
 }
 

@@ -3,6 +3,7 @@
 use crate::code::CodeError;
 use crate::condition::SignError;
 use crate::disk::DiskError;
+use crate::exchange::Refused;
 use crate::find::FieldError;
 use crate::id::NotAnId;
 use crate::key::stream::NotEvidence;
@@ -96,6 +97,9 @@ pub enum Error {
         /// What is wrong with it, and what to do.
         why: String,
     },
+    /// A bundle was refused.
+    #[error(transparent)]
+    Bundle(#[from] Refused),
     /// There is something in the way where a notebook or backup was to go.
     #[error("{what} is already there: choose another name, or move it away first")]
     InTheWay {
@@ -128,6 +132,7 @@ impl Error {
             Self::Photo { source, .. } | Self::Shelf(source) => source.code(),
             Self::Stopped(_) => "stopped",
             Self::Backup { .. } => "backup",
+            Self::Bundle(refused) => refused.code(),
             Self::InTheWay { .. } => "in-the-way",
         }
     }

@@ -7,6 +7,7 @@ pub mod code;
 pub mod condition;
 pub mod disk;
 pub mod error;
+pub mod exchange;
 pub mod export;
 pub mod find;
 pub mod id;

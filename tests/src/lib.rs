@@ -3,6 +3,8 @@
 // Helpers of tests may fail like tests.
 #![allow(clippy::indexing_slicing, clippy::missing_panics_doc, clippy::panic, clippy::unwrap_used)]
 
+pub mod raw_zip;
+
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::Command;

@@ -3,6 +3,7 @@
 mod advise;
 mod answer;
 mod area;
+mod bundle;
 mod code;
 mod condition;
 mod conversation;
@@ -14,6 +15,7 @@ mod find;
 mod house;
 mod key;
 mod knowledge;
+mod leaving;
 mod notebook;
 mod outing;
 mod patch;
@@ -85,6 +87,9 @@ enum Noun {
     Condition(condition::Verb),
     /// Writes copies for somebody else: places at 10 km, no notes, no names, no clock time, unless you choose otherwise.
     Export(export::Command),
+    /// Bundles: write one for your other devices or for somebody else, read one, check one, list the copies you were given.
+    #[command(subcommand)]
+    Bundle(bundle::Verb),
     /// Plays an invented outing in invented woods, and leaves its notebook to explore.
     Demo(demo::Command),
 }
@@ -115,6 +120,7 @@ fn main() -> ExitCode {
         Noun::Pack(verb) => knowledge::run(verb),
         Noun::Condition(verb) => condition::run(verb),
         Noun::Export(command) => export::run(&command, &folder),
+        Noun::Bundle(verb) => bundle::run(&verb, &folder),
         Noun::Demo(command) => demo::run(&command),
     };
     match done {

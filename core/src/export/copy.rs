@@ -1,7 +1,7 @@
 //! The copy for somebody else: an allow-list of what a find says, under a new id.
 
 use jiff::civil::Date;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use uuid::Uuid;
 
@@ -25,7 +25,8 @@ pub struct Original<'a> {
 }
 
 /// A find as told to somebody else. What is not a field here does not leave.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
 pub struct Copied {
     /// A new id.
     pub id: Uuid,

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::allowance::goes_by;
 use crate::find::{Determination, How, Sure};
@@ -12,7 +12,8 @@ use crate::pack::Pack;
 const UNNAMED: &str = "Fungi";
 
 /// A name as told to somebody else: of nobody who gave it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
 pub struct Naming {
     /// The Latin name; the name as given if no pack knows it; `Fungi` if none was given or the names disagree.
     pub scientific: String,

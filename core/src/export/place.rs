@@ -1,12 +1,12 @@
 //! The place that goes out: a square's centre, or the exact one where its owner chose that.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::Exactness;
 use crate::place::{Coarseness, Error, Position, coarsen};
 
 /// A place as told to somebody else.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct SharedPlace {
     /// Degrees north: of the square's centre, unless exact.
     pub latitude: f64,

@@ -5,9 +5,11 @@
 //! damaged file aside.
 
 mod append;
+mod arriving;
 mod segment;
 
 pub use append::{Appended, Appender};
+pub use arriving::{Arriving, Settled};
 pub use segment::{Damage, Scan, scan};
 
 use std::fs;

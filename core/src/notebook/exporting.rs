@@ -12,7 +12,7 @@ use super::{FindRecord, Notebook};
 use crate::disk::{self, Doing};
 use crate::error::Error;
 use crate::export::{
-    Contents, Exactness, Format, Ids, Original, SECRET_BYTES, Terms, copy, sorted, waypoint, write,
+    Contents, Copied, Exactness, Format, Ids, Original, SECRET_BYTES, Terms, copy, sorted, waypoint, write,
 };
 use crate::find::FieldError;
 use crate::id::FindId;
@@ -53,11 +53,7 @@ impl Notebook {
     /// # Errors
     /// [`Error::NotFound`] for a find that is not there or deleted, [`Error::Field`] for an empty name, [`Error::Stopped`].
     pub fn copies(&self, pack: &Pack, order: &Order, progress: &dyn Progress) -> Result<Contents, Error> {
-        for (field, name) in [("recipient", &order.recipient), ("name", &order.terms.name)] {
-            if name.as_ref().is_some_and(|name| name.trim().is_empty() || name.len() > 200) {
-                return Err(FieldError { field, why: "give a name of at most 200 bytes".into() }.into());
-            }
-        }
+        vet_names(order.recipient.as_deref(), order.terms.name.as_deref())?;
         let finds = self.chosen(order.finds.as_deref())?;
         if order.format == Format::Gpx {
             return self.waypoints(order, &finds);
@@ -66,10 +62,7 @@ impl Notebook {
         let mut copies = Vec::with_capacity(finds.len());
         for record in &finds {
             progress.step("copying")?;
-            let names: Vec<_> =
-                record.determinations.iter().map(|named| &named.determination.value).collect();
-            let original = Original { id: record.id, find: &record.find.value, names: &names };
-            copies.push(copy(original, &order.terms, &ids, pack)?);
+            copies.push(copy_of(record, &order.terms, &ids, pack)?);
         }
         Ok(Contents::Finds(sorted(copies)))
     }
@@ -107,7 +100,7 @@ impl Notebook {
         Ok(Exported { format: order.format, records: contents.len(), place: order.terms.place })
     }
 
-    fn chosen(&self, ids: Option<&[FindId]>) -> Result<Vec<FindRecord>, Error> {
+    pub(super) fn chosen(&self, ids: Option<&[FindId]>) -> Result<Vec<FindRecord>, Error> {
         let Some(ids) = ids else { return self.finds(&Criteria::default()) };
         let once: BTreeSet<_> = ids.iter().collect();
         once.into_iter()
@@ -140,7 +133,7 @@ impl Notebook {
         Ok(Contents::Patches(points))
     }
 
-    fn new_ids(&self, recipient: Option<&str>) -> Result<Ids, Error> {
+    pub(super) fn new_ids(&self, recipient: Option<&str>) -> Result<Ids, Error> {
         match recipient {
             Some(name) => Ok(Ids::new(&self.secret()?, name.trim())),
             None => Ok(Ids::new(&drawn(), "")),
@@ -165,6 +158,22 @@ impl Notebook {
         disk::write_whole(&path, |out| out.write_all(&secret)).doing("write the secret for copies")?;
         Ok(secret)
     }
+}
+
+/// The copy of a find with the names given to it.
+pub(super) fn copy_of(record: &FindRecord, terms: &Terms, ids: &Ids, pack: &Pack) -> Result<Copied, Error> {
+    let names: Vec<_> = record.determinations.iter().map(|named| &named.determination.value).collect();
+    Ok(copy(Original { id: record.id, find: &record.find.value, names: &names }, terms, ids, pack)?)
+}
+
+/// Names of people as they may be given for copies.
+pub(super) fn vet_names(recipient: Option<&str>, owner: Option<&str>) -> Result<(), FieldError> {
+    for (field, name) in [("recipient", recipient), ("name", owner)] {
+        if name.is_some_and(|name| name.trim().is_empty() || name.len() > 200) {
+            return Err(FieldError { field, why: "give a name of at most 200 bytes".into() });
+        }
+    }
+    Ok(())
 }
 
 /// 244 bits of chance: each version 4 UUID has 122 (RFC 9562 §5.4).

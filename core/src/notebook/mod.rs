@@ -8,6 +8,7 @@ mod act;
 mod advise;
 mod areas;
 mod backup;
+mod bundles;
 mod check;
 mod exporting;
 mod finds;
@@ -17,11 +18,14 @@ mod job;
 mod judged;
 mod keyed;
 mod mend;
+mod merging;
 mod noted;
 mod opening;
 mod outings;
 mod patches;
 mod photos;
+mod readable;
+mod receiving;
 mod record;
 #[cfg(test)]
 mod tests;
@@ -31,6 +35,7 @@ mod undo;
 pub use advise::{Choice, Given, Question};
 pub use areas::AreaRecord;
 pub use backup::{Restored, restore};
+pub use bundles::{Sending, Sent};
 pub use check::CheckReport;
 pub use exporting::{Exported, Order};
 pub use finds::{Added, FindRecord, Named, NewFind, NewName, Warning};
@@ -40,10 +45,12 @@ pub use job::{Far, Job};
 pub use judged::Judged;
 pub use keyed::Keyed;
 pub use mend::Problem;
+pub use merging::Merged;
 pub use noted::noted;
 pub use outings::OutingRecord;
 pub use patches::{Heedless, PatchHistory, PatchRecord, VisitRecord};
 pub use photos::{NewPhoto, PhotoOfFind, PhotoRecord};
+pub use receiving::{CopyRecord, Received};
 pub use record::Kept;
 pub use today::{Carried, NearPatch, Today, Waiting, WaitsFor};
 
@@ -74,6 +81,7 @@ mod kind {
     pub const CHOICE: &str = "choice-of-codes";
     pub const HOUSE_RULE: &str = "house-rule";
     pub const AREA: &str = "area";
+    pub const COPY: &str = "copy";
 }
 
 /// What the time is and where the clock stands: given by the shell, so that nothing inside reads a clock.

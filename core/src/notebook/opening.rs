@@ -17,6 +17,7 @@ pub(super) fn open(
     progress: &dyn Progress,
 ) -> Result<(Desk, Opening), Error> {
     let log = folder.log();
+    log.end_arrivals().doing("end what was arriving in the log")?;
     let (view, opening) = match ready(folder, &log) {
         Ok(view) => (view, Opening::default()),
         Err(Unready::Mend(why)) => mend(folder, progress, why)?,

@@ -84,6 +84,33 @@ impl Shelf {
         Ok(TakenIn { hash, bytes, format, facts, already_there, warnings })
     }
 
+    /// Puts a photo here whose hash and format are known, as `fill` gives it out; tells whether it stood here before. When this
+    /// returns, it stands here and is synced.
+    ///
+    /// # Errors
+    /// [`PhotoError::NotAPhoto`] if what came has another hash; whatever `fill` says.
+    pub fn receive<E: From<PhotoError>>(
+        &self,
+        hash: &PhotoHash,
+        format: Format,
+        fill: impl FnOnce(&mut dyn FnMut(&[u8]) -> Result<(), E>) -> Result<(), E>,
+    ) -> Result<bool, E> {
+        if condition(&self.photo(hash, format), hash)? == Condition::Whole {
+            self.settle_photo(hash)?;
+            return Ok(true);
+        }
+        let mut copy = self.unfinished_photo()?;
+        let mut hasher = Hasher::default();
+        fill(&mut |piece| {
+            let written = hasher.write_all(piece).and_then(|()| copy.as_file_mut().write_all(piece));
+            written.map_err(|error| E::from(PhotoError::keeping(&error)))
+        })?;
+        if hasher.finish() != *hash {
+            return Err(PhotoError::NotAPhoto.into());
+        }
+        Ok(self.place(copy, hash, format, &mut Vec::new())?)
+    }
+
     /// Puts a copy in its place, unless a whole one stands there; tells whether it did.
     fn place(
         &self,

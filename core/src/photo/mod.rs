@@ -19,7 +19,7 @@ mod warning;
 pub use clock::TOLERANCE as CLOCK_TOLERANCE;
 pub use error::PhotoError;
 pub use facts::{Direction, North, Orientation, PhotoFacts};
-pub use format::Format;
+pub use format::{Format, HEAD};
 pub use hash::{NotAHash, PhotoHash};
 pub use intake::{MOST_BYTES, TakenIn};
 pub use role::{NotARole, Role};

@@ -5,9 +5,11 @@
 
 mod amount;
 mod apply;
+mod arrive;
 mod compare;
 mod error;
 mod folded;
+mod pass_on;
 mod query;
 mod rebuild;
 mod row;
@@ -15,6 +17,7 @@ mod schema;
 mod second_copy;
 
 pub use amount::Span;
+pub use arrive::{Arrival, Presence, Unfit};
 pub use compare::differs_from_its_changes;
 pub use error::StoreError;
 pub use folded::Folded;

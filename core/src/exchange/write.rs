@@ -1,0 +1,191 @@
+//! Writing a bundle, entry by entry, in the order of their names: the same content gives the same bytes.
+
+use std::fs::File;
+use std::io::{self, BufReader, Read, Seek, Write};
+use std::path::PathBuf;
+
+use zip::write::{SimpleFileOptions, StreamWriter};
+use zip::{CompressionMethod, DateTime, ZipWriter};
+
+use super::about::{About, DECLARATION};
+use super::manifest::{self, Algorithm, Hashes, hex};
+use super::name::Name;
+use crate::id::DeviceId;
+use crate::photo::{Format, PhotoHash};
+
+/// The folder that the bag stands in.
+const BASE: &str = "bundle/";
+
+/// A photo that goes along.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Photograph {
+    /// The hash that it has.
+    pub hash: PhotoHash,
+    /// What kind of picture it is.
+    pub format: Format,
+    /// The file.
+    pub file: PathBuf,
+}
+
+/// Where the changes come from. It is asked twice, and must say the same both times.
+pub trait Source {
+    /// The devices, in the order of their ids.
+    fn devices(&self) -> Vec<DeviceId>;
+    /// Gives out a device's changes, in order of stamps, each without its line end.
+    ///
+    /// # Errors
+    /// Whatever reading them, or `each`, says.
+    fn lines(&self, device: DeviceId, each: &mut dyn FnMut(&str) -> io::Result<()>) -> io::Result<()>;
+}
+
+/// What a bundle is made of.
+pub struct Contents<'a> {
+    /// What it says of itself.
+    pub about: &'a About,
+    /// The changes.
+    pub source: &'a dyn Source,
+    /// The photos, by hash.
+    pub photos: &'a [Photograph],
+    /// Makes the text of the signature from that of the tag manifest, if it is to be signed.
+    pub sign: Option<&'a dyn Fn(&str) -> String>,
+}
+
+/// Writes a bundle to a file. `step` is called often, and may stop it with an error.
+///
+/// # Errors
+/// Whatever `out`, the photos' files or `step` say; [`io::ErrorKind::InvalidData`] if a photo has not the hash it should have.
+pub fn write<W: Write + Seek>(
+    out: W,
+    contents: &Contents<'_>,
+    step: &mut dyn FnMut() -> io::Result<()>,
+) -> io::Result<()> {
+    fill(ZipWriter::new(out), contents, step).map(drop)
+}
+
+/// The same into something that cannot go back, which is handed back at the end.
+///
+/// # Errors
+/// As [`write()`].
+pub fn stream<W: Write>(
+    out: W,
+    contents: &Contents<'_>,
+    step: &mut dyn FnMut() -> io::Result<()>,
+) -> io::Result<W> {
+    fill(ZipWriter::new_stream(out), contents, step).map(StreamWriter::into_inner)
+}
+
+fn fill<W: Write + Seek>(
+    mut zip: ZipWriter<W>,
+    contents: &Contents<'_>,
+    step: &mut dyn FnMut() -> io::Result<()>,
+) -> io::Result<W> {
+    let Contents { about, source, photos, sign } = *contents;
+    let (list, bytes, files) = payload(source, photos, step)?;
+    let info = about.write(bytes, files);
+    let tag = |text: &str| {
+        let mut hashes = Hashes::new(false);
+        hashes.take(text.as_bytes());
+        hashes.texts()
+    };
+    let [manifest, tags] = Algorithm::Sha256.files();
+    let tag_files = [
+        (Name::Tag("bag-info.txt"), info.as_str()),
+        (Name::Tag("bagit.txt"), DECLARATION),
+        (manifest, &list),
+    ];
+    let tag_list: String =
+        tag_files.iter().map(|(name, text)| manifest::line(tag(text).short(), *name)).collect();
+    let signature = sign.map(|sign| sign(&tag_list));
+
+    let small = |zip: &mut ZipWriter<W>, name: Name, text: &str| {
+        start(zip, name, CompressionMethod::Deflated, text.len() as u64)?;
+        zip.write_all(text.as_bytes())
+    };
+    for (name, text) in tag_files.iter().take(2) {
+        small(&mut zip, *name, text)?;
+    }
+    for device in source.devices() {
+        start(&mut zip, Name::Changes(device), CompressionMethod::Deflated, u64::MAX)?;
+        source.lines(device, &mut |line| {
+            zip.write_all(line.as_bytes())?;
+            zip.write_all(b"\n")?;
+            step()
+        })?;
+    }
+    for photo in photos {
+        let mut file = BufReader::new(File::open(&photo.file)?);
+        start(
+            &mut zip,
+            Name::Photo(photo.hash, photo.format),
+            CompressionMethod::Stored,
+            file.get_ref().metadata()?.len(),
+        )?;
+        let mut hashing = Proving { hashes: Hashes::new(false), inner: &mut file };
+        io::copy(&mut hashing, &mut zip)?;
+        if hashing.hashes.texts().short() != hex(photo.hash.bytes()) {
+            return Err(io::Error::new(io::ErrorKind::InvalidData, "a photo is damaged: check the notebook"));
+        }
+        step()?;
+    }
+    small(&mut zip, manifest, &list)?;
+    if let Some(signature) = signature {
+        small(&mut zip, Name::Tag("signature.json"), &signature)?;
+    }
+    small(&mut zip, tags, &tag_list)?;
+    Ok(zip.finish()?)
+}
+
+fn start<W: Write + Seek>(
+    zip: &mut ZipWriter<W>,
+    name: Name,
+    method: CompressionMethod,
+    bytes: u64,
+) -> io::Result<()> {
+    let options = SimpleFileOptions::default()
+        .compression_method(method)
+        .last_modified_time(DateTime::default())
+        .unix_permissions(0o644)
+        // Of a length that is not known beforehand there may be more than 4 GiB.
+        .large_file(bytes > u64::from(u32::MAX));
+    Ok(zip.start_file(format!("{BASE}{name}"), options)?)
+}
+
+/// The manifest of the payload, its bytes and its files.
+fn payload(
+    source: &dyn Source,
+    photos: &[Photograph],
+    step: &mut dyn FnMut() -> io::Result<()>,
+) -> io::Result<(String, u64, usize)> {
+    let mut list = String::new();
+    let mut bytes = 0;
+    let devices = source.devices();
+    for device in &devices {
+        let mut hashes = Hashes::new(false);
+        source.lines(*device, &mut |line| {
+            hashes.take(line.as_bytes());
+            hashes.take(b"\n");
+            bytes += line.len() as u64 + 1;
+            step()
+        })?;
+        list.push_str(&manifest::line(hashes.texts().short(), Name::Changes(*device)));
+    }
+    for photo in photos {
+        bytes += photo.file.metadata()?.len();
+        list.push_str(&manifest::line(&hex(photo.hash.bytes()), Name::Photo(photo.hash, photo.format)));
+    }
+    Ok((list, bytes, devices.len() + photos.len()))
+}
+
+/// Hashes what is read through it.
+struct Proving<'a, R> {
+    hashes: Hashes,
+    inner: &'a mut R,
+}
+
+impl<R: Read> Read for Proving<'_, R> {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        let read = self.inner.read(buffer)?;
+        self.hashes.take(buffer.get(..read).unwrap_or_default());
+        Ok(read)
+    }
+}
