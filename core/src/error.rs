@@ -10,6 +10,7 @@ use crate::key::stream::NotEvidence;
 use crate::pack::PackError;
 use crate::photo::PhotoError;
 use crate::progress::Stopped;
+use crate::seal::SealError;
 use crate::store::StoreError;
 
 /// Why a notebook did not do as asked. Whatever it was, nothing that had been acknowledged is lost and nothing is half-written.
@@ -100,6 +101,9 @@ pub enum Error {
     /// A bundle was refused.
     #[error(transparent)]
     Bundle(#[from] Refused),
+    /// A file could not be sealed or opened.
+    #[error(transparent)]
+    Seal(SealError),
     /// There is something in the way where a notebook or backup was to go.
     #[error("{what} is already there: choose another name, or move it away first")]
     InTheWay {
@@ -133,6 +137,7 @@ impl Error {
             Self::Stopped(_) => "stopped",
             Self::Backup { .. } => "backup",
             Self::Bundle(refused) => refused.code(),
+            Self::Seal(error) => error.code(),
             Self::InTheWay { .. } => "in-the-way",
         }
     }
@@ -167,6 +172,15 @@ impl Error {
 impl From<DiskError> for Error {
     fn from(error: DiskError) -> Self {
         if error.is_full() { Self::NoRoom } else { Self::Disk(error) }
+    }
+}
+
+impl From<SealError> for Error {
+    fn from(error: SealError) -> Self {
+        match error {
+            SealError::Disk(source) => DiskError { doing: "seal or open a file", source }.into(),
+            other => Self::Seal(other),
+        }
     }
 }
 

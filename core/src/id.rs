@@ -106,3 +106,7 @@ record_id!(
     /// A look at a patch.
     VisitId
 );
+record_id!(
+    /// A paired device.
+    PeerId
+);

@@ -21,6 +21,7 @@ pub mod patch;
 pub mod photo;
 pub mod place;
 pub mod progress;
+pub mod seal;
 pub mod stage;
 pub mod store;
 pub mod units;

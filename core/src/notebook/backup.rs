@@ -1,4 +1,4 @@
-//! Backup to one file, and the way back: a ZIP of the log and the photos, which are all that cannot be made again.
+//! Backup to one file, and the way back: a ZIP of the log, the photos and the secrets, which are all that cannot be made again.
 
 use std::collections::BTreeSet;
 use std::fs::{self, File};
@@ -10,14 +10,18 @@ use serde_json::json;
 use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, ZipArchive, ZipWriter};
 
-use super::{FORMAT, Notebook};
+use super::{FORMAT, Notebook, exporting, peers};
 use crate::disk::{self, Doing};
 use crate::error::Error;
+use crate::export::SECRET_BYTES;
 use crate::log::Log;
 use crate::photo::{PhotoHash, Shelf};
 use crate::progress::{Progress, Stopped};
+use crate::seal::Identity;
 
 const ABOUT: &str = "backup.json";
+/// Without them a restored notebook could not open what is sealed to it, nor would its copies keep their ids.
+const SECRETS: [&str; 2] = [exporting::SECRET, peers::IDENTITY];
 /// What a photo or a segment may at most unpack to.
 const LARGEST_ENTRY: u64 = 1 << 30;
 
@@ -35,6 +39,9 @@ struct About {
     format: u64,
     segments: u64,
     photos: u64,
+    /// Backups of earlier versions hold none and do not say so.
+    #[serde(default)]
+    secrets: u64,
 }
 
 impl Notebook {
@@ -48,9 +55,9 @@ impl Notebook {
         }
         let log = self.folder.log();
         // The lengths at this moment: later lines are not torn apart.
-        let segments = {
+        let (segments, secrets) = {
             let _still = self.lock();
-            log.segments().doing("list the log")?
+            (log.segments().doing("list the log")?, secrets(self.root())?)
         };
         let photos = self.shelf.list().map_err(Error::from_shelf)?;
         let counts = Restored { segments: segments.len() as u64, photos: photos.len() as u64 };
@@ -60,8 +67,17 @@ impl Notebook {
             let stored = SimpleFileOptions::default().compression_method(CompressionMethod::Stored);
             let packed = stored.compression_method(CompressionMethod::Deflated);
             zip.start_file(ABOUT, stored)?;
-            let about = json!({"format": FORMAT, "segments": counts.segments, "photos": counts.photos});
+            let about = json!({
+                "format": FORMAT,
+                "segments": counts.segments,
+                "photos": counts.photos,
+                "secrets": secrets.len(),
+            });
             zip.write_all(about.to_string().as_bytes())?;
+            for (name, secret) in &secrets {
+                zip.start_file(*name, stored)?;
+                zip.write_all(secret)?;
+            }
             let mut go_on = |doing| {
                 stopped = !progress.go_on(doing);
                 if stopped { Err(io::Error::from(io::ErrorKind::Interrupted)) } else { Ok(()) }
@@ -84,6 +100,30 @@ impl Notebook {
             Err(_) if stopped => Err(Stopped.into()),
             other => Ok(other.doing("write the backup").map(|()| counts)?),
         }
+    }
+}
+
+/// The secrets that there are. A damaged one is of no use to anybody.
+fn secrets(root: &Path) -> Result<Vec<(&'static str, Vec<u8>)>, Error> {
+    let mut found = Vec::new();
+    for name in SECRETS {
+        let path = root.join(name);
+        match fs::read(&path) {
+            Ok(bytes) if is_whole(&path, &bytes) => found.push((name, bytes)),
+            Err(error) if error.kind() != io::ErrorKind::NotFound => {
+                Err(error).doing("read a secret of the notebook")?;
+            }
+            _ => {}
+        }
+    }
+    Ok(found)
+}
+
+fn is_whole(path: &Path, bytes: &[u8]) -> bool {
+    if path.ends_with(exporting::SECRET) {
+        bytes.len() == SECRET_BYTES
+    } else {
+        matches!(Identity::read(path), Ok(Some(_)))
     }
 }
 
@@ -142,6 +182,9 @@ fn unpack(from: &Path, to: &Path, progress: &dyn Progress) -> Result<Restored, E
         progress.step("restoring")?;
     }
     let proved = prove(to)?;
+    if secrets(to)?.len() as u64 != about.secrets {
+        return Err(not_a_backup("a secret of the notebook is missing from it or damaged: use another copy"));
+    }
     if proved != restored || proved != (Restored { segments: about.segments, photos: about.photos }) {
         return Err(not_a_backup("something is missing from it or misnamed: use another copy"));
     }
@@ -152,7 +195,7 @@ fn about(zip: &mut ZipArchive<impl Read + Seek>) -> Option<About> {
     serde_json::from_reader(zip.by_name(ABOUT).ok()?.take(10_000)).ok()
 }
 
-/// `changes/<device>/<number>.jsonl` or `photos/<hash>.<ext>`, and nothing else.
+/// `changes/<device>/<number>.jsonl`, `photos/<hash>.<ext>` or a secret, and nothing else.
 fn is_plain(name: &Path) -> bool {
     let parts: Vec<_> = name.components().collect();
     let all_normal = parts.iter().all(|part| matches!(part, Component::Normal(_)));
@@ -160,7 +203,12 @@ fn is_plain(name: &Path) -> bool {
     all_normal
         && ((parts.len() == 3 && first == Some("changes".as_ref()))
             || (parts.len() == 2 && first == Some("photos".as_ref()))
+            || is_secret(name)
             || name == Path::new(ABOUT))
+}
+
+fn is_secret(name: &Path) -> bool {
+    SECRETS.iter().any(|secret| name == Path::new(secret))
 }
 
 fn place(entry: &mut impl Read, name: &Path, to: &Path, restored: &mut Restored) -> Result<(), Error> {
@@ -185,7 +233,9 @@ fn place(entry: &mut impl Read, name: &Path, to: &Path, restored: &mut Restored)
             Ok(Err(error).doing("restore")?)
         };
     }
-    *(if is_photo { &mut restored.photos } else { &mut restored.segments }) += 1;
+    if !is_secret(name) {
+        *(if is_photo { &mut restored.photos } else { &mut restored.segments }) += 1;
+    }
     Ok(())
 }
 

@@ -21,7 +21,7 @@ use crate::progress::{Progress, Stopped};
 use crate::store::Criteria;
 
 /// The file in the notebook folder that holds the owner's secret for new ids.
-const SECRET: &str = "copies.secret";
+pub(super) const SECRET: &str = "copies.secret";
 
 /// What is to be exported.
 #[derive(Debug, Clone, PartialEq, Eq)]

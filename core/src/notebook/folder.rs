@@ -6,7 +6,8 @@
 //! photos/           files by their hash
 //! thumbnails/       made again at need
 //! view.sqlite       tables for reading, and the second copy of every change
-//! copies.secret    makes the ids of copies for others; drawn at the first export for someone named
+//! copies.secret     makes the ids of copies for others; drawn at the first export for someone named
+//! identity.secret   opens what is sealed to this notebook, and signs; drawn at first need
 //! aside/            whatever was found damaged, as it was found
 //! lock              held while a process has the notebook open
 //! ```

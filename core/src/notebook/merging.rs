@@ -54,7 +54,7 @@ pub struct Merged {
 const ACT_BYTES: usize = 8 << 20;
 
 /// What may be brought by someone who is not paired: nothing that decides what is trusted or allowed.
-const FOR_PAIRED_ALONE: [&str; 5] = ["peer", kind::CHOICE, kind::HOUSE_RULE, kind::AREA, kind::ADVICE];
+const FOR_PAIRED_ALONE: [&str; 5] = [kind::PEER, kind::CHOICE, kind::HOUSE_RULE, kind::AREA, kind::ADVICE];
 
 impl Notebook {
     /// Merges what `bring` gives out.

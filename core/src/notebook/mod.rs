@@ -23,6 +23,7 @@ mod noted;
 mod opening;
 mod outings;
 mod patches;
+mod peers;
 mod photos;
 mod readable;
 mod receiving;
@@ -49,6 +50,7 @@ pub use merging::Merged;
 pub use noted::noted;
 pub use outings::OutingRecord;
 pub use patches::{Heedless, PatchHistory, PatchRecord, VisitRecord};
+pub use peers::{Author, Peer, PeerRecord};
 pub use photos::{NewPhoto, PhotoOfFind, PhotoRecord};
 pub use receiving::{CopyRecord, Received};
 pub use record::Kept;
@@ -82,6 +84,7 @@ mod kind {
     pub const HOUSE_RULE: &str = "house-rule";
     pub const AREA: &str = "area";
     pub const COPY: &str = "copy";
+    pub const PEER: &str = "peer";
 }
 
 /// What the time is and where the clock stands: given by the shell, so that nothing inside reads a clock.

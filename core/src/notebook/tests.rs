@@ -1,6 +1,7 @@
 //! The notebook from within: what it keeps, takes back and shows.
 
 mod patches;
+mod peers;
 
 use std::sync::Mutex;
 
