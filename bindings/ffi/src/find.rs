@@ -75,7 +75,7 @@ impl Book {
     /// Puts a find where a fix says.
     ///
     /// # Errors
-    /// `latitude`, `longitude`, `accuracy`, `not-found`.
+    /// `place-latitude`, `place-longitude`, `place-accuracy`, `not-found`.
     pub fn place_find(&self, id: String, fix: Fix) -> Result<FindPage, TrugError> {
         let change = Find { position: Some(fix.whereabouts()?), ..Find::default() };
         let id: FindId = id.parse()?;

@@ -169,7 +169,7 @@ impl Book {
     /// Everything about now, seen from here if the phone knows where that is.
     ///
     /// # Errors
-    /// `paused`; `latitude`, `longitude` for a fix off the Earth.
+    /// `paused`; `place-latitude`, `place-longitude` for a fix off the Earth.
     pub fn now(&self, here: Option<Fix>) -> Result<NowPage, TrugError> {
         let here = here.map(Fix::position).transpose()?;
         Ok(self.now_page(&self.notebook.today(self.pack, here)?))
@@ -202,6 +202,16 @@ impl Book {
         let (patch, outcome) = (Some(patch.parse()?), Some(outcome.parse()?));
         self.notebook.add_visit(Visit { patch, outcome, ..Visit::default() })?;
         Ok(())
+    }
+
+    /// Lets a patch rest for so many days from today, or ends its rest. Answers the first day on which it may be gathered from
+    /// again.
+    ///
+    /// # Errors
+    /// `not-found`, `field`.
+    pub fn rest_patch(&self, patch: String, days: Option<u32>) -> Result<Option<String>, TrugError> {
+        let record = self.notebook.rest_patch(patch.parse()?, days)?;
+        Ok(record.patch.value.rests_until.map(|day| day.to_string()))
     }
 }
 

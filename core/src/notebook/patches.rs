@@ -196,6 +196,20 @@ impl Notebook {
         self.patch(id)
     }
 
+    /// Lets a patch rest for so many days from today, or ends its rest.
+    ///
+    /// # Errors
+    /// [`Error::NotFound`]; [`Error::Field`] for more days than there are.
+    pub fn rest_patch(&self, id: PatchId, days: Option<u32>) -> Result<PatchRecord, Error> {
+        let Some(days) = days else {
+            return self.amend_patch(id, &Patch::default(), &["rests_until".to_owned()]);
+        };
+        let until = self.now().day().checked_add(jiff::SignedDuration::from_hours(24 * i64::from(days)));
+        let too_long = |_| FieldError { field: "rests_until", why: "give fewer days".into() };
+        let rests_until = Some(until.map_err(too_long)?);
+        self.amend_patch(id, &Patch { rests_until, ..Patch::default() }, &[])
+    }
+
     /// Makes one patch of two: finds and visits of both then stand under `into`, which reaches as far as both did. Nothing
     /// is moved; what another device still notes for the merged one is seen here as well.
     ///
