@@ -159,6 +159,7 @@ impl Error {
             Self::Sign(error) => error.arguments(),
             Self::Code(CodeError::Unknown { id, hint }) => vec![("id", id.clone()), ("hint", hint.clone())],
             Self::Evidence(error) => error.arguments(),
+            Self::Bundle(refused) => refused.arguments(),
             Self::Photo { number, .. } => vec![("number", number.to_string())],
             Self::Backup { why } => vec![("why", why.clone())],
             Self::Disk(DiskError { doing, source }) => {

@@ -92,4 +92,21 @@ impl Refused {
             Self::Reading(_) => "bundle-unreadable",
         }
     }
+
+    /// What went into its words, by name.
+    #[must_use]
+    pub fn arguments(&self) -> Vec<(&'static str, String)> {
+        let text = |text: &str| text.to_owned();
+        match self {
+            Self::NotABundle | Self::Twice => Vec::new(),
+            Self::Name { entry, why } => vec![("entry", entry.to_string()), ("why", text(why))],
+            Self::Kind { entry, what } => vec![("entry", entry.to_string()), ("what", text(what))],
+            Self::TooLarge { what } | Self::Damaged { what } => vec![("what", text(what))],
+            Self::Bag { what, why } => vec![("what", text(what)), ("why", text(why))],
+            Self::Newer { found, known } => vec![("found", found.to_string()), ("known", known.to_string())],
+            Self::Line { line, why } => vec![("line", line.to_string()), ("why", text(why))],
+            Self::NotAllowed { why } => vec![("why", text(why))],
+            Self::Reading(error) => vec![("kind", error.kind().to_string())],
+        }
+    }
 }

@@ -119,8 +119,14 @@ mod tests {
                 assert!(character.state_by_id(state).is_some(), "{state}");
             }
         };
-        Growth::ALL.iter().for_each(|word| known("growth", growth(*word)));
-        Substrate::ALL.iter().for_each(|word| known("substrate", substrate(*word)));
-        Ground::ALL.iter().for_each(|word| known("ground", ground(*word)));
+        for word in Growth::ALL {
+            known("growth", growth(*word));
+        }
+        for word in Substrate::ALL {
+            known("substrate", substrate(*word));
+        }
+        for word in Ground::ALL {
+            known("ground", ground(*word));
+        }
     }
 }

@@ -33,6 +33,7 @@ fn every_kind() -> Vec<Error> {
         | Error::Shelf(_)
         | Error::Stopped(_)
         | Error::Backup { .. }
+        | Error::Bundle(_)
         | Error::InTheWay { .. } => {}
     };
     let disk = || trug::disk::DiskError { doing: "write to the log", source: io::ErrorKind::Other.into() };
@@ -71,9 +72,13 @@ fn every_kind() -> Vec<Error> {
         Error::Shelf(PhotoError::NoRoom),
         trug::progress::Stopped.into(),
         Error::Backup { why: of("not a backup") },
+        trug::exchange::Refused::NotABundle.into(),
+        trug::exchange::Refused::Newer { found: 9, known: 1 }.into(),
         Error::InTheWay { what: "a file of that name" },
     ];
-    all.iter().for_each(kinds);
+    for error in &all {
+        kinds(error);
+    }
     all
 }
 

@@ -9,7 +9,7 @@ use crate::{Phone, code, refused, zone};
 
 /// What came of a job, waited for as a phone does.
 fn end(job: &Arc<Job>) -> Result<JobReport, TrugError> {
-    let until = Instant::now() + Duration::from_secs(60);
+    let until = Instant::now() + Duration::from_mins(1);
     loop {
         if let Some(report) = job.result()? {
             assert!(job.progress().unwrap().over);

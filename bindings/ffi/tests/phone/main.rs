@@ -14,38 +14,38 @@ use tempfile::TempDir;
 use trug_ffi::{Book, FieldValue, FindPage, Fix, KeySeen, TrugError, Zone};
 
 /// An open notebook in a folder of its own.
-pub struct Phone {
+struct Phone {
     /// Holds the notebook, and photos that are not in it yet.
-    pub dir: TempDir,
+    dir: TempDir,
     /// The notebook.
-    pub book: Arc<Book>,
+    book: Arc<Book>,
 }
 
 /// A place that is nobody's: it stands for "Harrow Shaw", which is invented.
-pub const HERE: Fix = Fix { latitude: 51.5, longitude: -1.5, accuracy_m: Some(8.0) };
+const HERE: Fix = Fix { latitude: 51.5, longitude: -1.5, accuracy_m: Some(8.0) };
 
 /// The zone that the phone stands in.
-pub fn zone() -> Zone {
+fn zone() -> Zone {
     Zone { name: "Europe/London".into(), offset_seconds: 0 }
 }
 
 impl Phone {
     /// An empty one.
-    pub fn new() -> Self {
+    fn new() -> Self {
         let dir = tempfile::tempdir().unwrap();
         let book = Book::open(dir.path().join("notebook").to_str().unwrap().to_owned(), zone()).unwrap();
         Self { dir, book }
     }
 
     /// A picture like no other.
-    pub fn photo(&self, name: &str) -> String {
+    fn photo(&self, name: &str) -> String {
         let path = self.dir.path().join(name);
         trug_tests::draw(&path).unwrap();
         path.to_str().unwrap().to_owned()
     }
 
     /// Sets fields of a find.
-    pub fn amend(&self, page: &FindPage, values: &[(&str, &str)]) -> FindPage {
+    fn amend(&self, page: &FindPage, values: &[(&str, &str)]) -> FindPage {
         let value = |(field, value): &(&str, &str)| FieldValue {
             field: (*field).to_owned(),
             value: Some((*value).to_owned()),
@@ -55,7 +55,7 @@ impl Phone {
 }
 
 /// A sure answer to the key.
-pub fn seen(character: &str, states: &[&str]) -> KeySeen {
+fn seen(character: &str, states: &[&str]) -> KeySeen {
     KeySeen {
         character: character.into(),
         states: states.iter().map(ToString::to_string).collect(),
@@ -66,11 +66,11 @@ pub fn seen(character: &str, states: &[&str]) -> KeySeen {
 }
 
 /// What a call was refused with.
-pub fn refused<T: std::fmt::Debug>(result: Result<T, TrugError>) -> TrugError {
+fn refused<T: std::fmt::Debug>(result: Result<T, TrugError>) -> TrugError {
     result.unwrap_err()
 }
 
 /// The code that a call was refused with.
-pub fn code<T: std::fmt::Debug>(result: Result<T, TrugError>) -> String {
+fn code<T: std::fmt::Debug>(result: Result<T, TrugError>) -> String {
     refused(result).code().to_owned()
 }
