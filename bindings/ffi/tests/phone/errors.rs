@@ -34,6 +34,7 @@ fn every_kind() -> Vec<Error> {
         | Error::Stopped(_)
         | Error::Backup { .. }
         | Error::Bundle(_)
+        | Error::Seal(_)
         | Error::InTheWay { .. } => {}
     };
     let disk = || trug::disk::DiskError { doing: "write to the log", source: io::ErrorKind::Other.into() };
@@ -74,6 +75,7 @@ fn every_kind() -> Vec<Error> {
         Error::Backup { why: of("not a backup") },
         trug::exchange::Refused::NotABundle.into(),
         trug::exchange::Refused::Newer { found: 9, known: 1 }.into(),
+        trug::seal::SealError::WrongPassphrase.into(),
         Error::InTheWay { what: "a file of that name" },
     ];
     for error in &all {
