@@ -72,6 +72,12 @@ impl From<trug::words::UnknownWord> for TrugError {
     }
 }
 
+impl From<trug::photo::NotAHash> for TrugError {
+    fn from(error: trug::photo::NotAHash) -> Self {
+        trug::find::FieldError { field: "hash", why: error.to_string() }.into()
+    }
+}
+
 impl From<trug::photo::NotARole> for TrugError {
     fn from(error: trug::photo::NotARole) -> Self {
         trug::find::FieldError { field: "role", why: error.to_string() }.into()

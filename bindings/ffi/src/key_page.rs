@@ -127,7 +127,7 @@ pub struct Fits {
 /// Where a find stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, uniffi::Enum)]
 pub enum Ending {
-    /// Nothing was answered yet that tells anything.
+    /// Nothing was seen yet: at most the month is known.
     Open,
     /// One food that the key may name.
     Settled,
@@ -264,7 +264,7 @@ impl Book {
             Status::Settled => Ending::Settled,
             Status::Group => Ending::Group,
             Status::Unknown => Ending::Unknown,
-            Status::NotSettled if evidence.answers().is_empty() => Ending::Open,
+            Status::NotSettled if evidence.is_bare() => Ending::Open,
             Status::NotSettled => Ending::NotSettled,
         };
         let is_named = step.status.is_named();

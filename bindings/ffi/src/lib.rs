@@ -4,11 +4,13 @@
 //! a while, and answers with everything that one page shows, or with a [`TrugError`]. No call belongs on the thread that draws.
 //!
 //! `bindings/kotlin` and `bindings/swift` build the library and write the code that calls it; that code is never committed.
+//! `tests/measure/size` builds the library as phones carry it (`bindings/library phone`) and tells what it weighs.
 
 #![allow(clippy::needless_pass_by_value, reason = "what crosses over is owned by the call")]
 
 mod advice;
 mod book;
+mod choices;
 mod error;
 mod find;
 mod find_page;
@@ -16,10 +18,12 @@ mod job;
 mod key;
 mod key_page;
 mod now;
+mod photos;
 mod shared;
 
 pub use advice::{AdviceShown, CheckShown, ConditionShown, Kind, Number, ReasonShown, Weight};
 pub use book::{Book, OpeningReport, Zone};
+pub use choices::{Choices, choices};
 pub use error::{Argument, TrugError};
 pub use find::FieldValue;
 pub use find_page::{
@@ -31,6 +35,7 @@ pub use key_page::{
     AnswerGiven, Ending, Fits, KeyPage, OtherQuestion, Question, Sheet, StateOffered, StillPossible, Verdict,
 };
 pub use now::{Basket, Carried, FindLine, Light, NowPage, OutingShown, PatchNear, WaitingFind, WaitsFor};
+pub use photos::UnownedPhoto;
 pub use shared::{Danger, Fix, NameShown, PlaceShown, Said, When};
 
 uniffi::setup_scaffolding!();

@@ -153,6 +153,12 @@ impl Evidence {
         &self.answers
     }
 
+    /// Whether nothing was seen of the fungus itself yet: at most the month is known, and what cannot be told.
+    #[must_use]
+    pub fn is_bare(&self) -> bool {
+        self.answers.iter().all(|answer| matches!(answer.seen, Observed::CannotTell | Observed::Month(_)))
+    }
+
     /// The looks at one character, the first one first.
     #[must_use]
     pub fn looks_at(&self, character: CharacterIndex) -> impl DoubleEndedIterator<Item = &Answer> {

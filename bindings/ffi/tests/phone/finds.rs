@@ -150,3 +150,35 @@ fn names_are_offered_as_they_are_typed() {
     assert_eq!((names[0].id.as_str(), names[0].danger), ("death-cap", Danger::Deadly));
     assert_eq!(phone.book.names(String::new(), 4).unwrap().len(), 4);
 }
+
+/// A find that was killed between its photo and its record leaves a photo on the shelf.
+#[test]
+fn a_photo_that_no_find_owns_is_shown_and_adopted() {
+    let phone = Phone::new();
+    let path = phone.photo("a.png");
+    let bytes = std::fs::read(&path).unwrap();
+    let page = phone.book.begin_find(Some(path), "whole".into(), None).unwrap();
+    assert!(phone.book.unowned_photos().unwrap().is_empty());
+    phone.book.drop_photo(page.id, page.photos[0].id.clone()).unwrap();
+    let unowned = phone.book.unowned_photos().unwrap();
+    assert_eq!(std::fs::read(unowned[0].path.as_ref().unwrap()).unwrap(), bytes);
+    assert!(unowned[0].thumbnail.is_some());
+    let adopted = phone.book.adopt_photo(None, unowned[0].hash.clone(), "cut".into()).unwrap();
+    assert_eq!(adopted.photos[0].role, "cut");
+    assert!(phone.book.unowned_photos().unwrap().is_empty());
+    assert_eq!(code(phone.book.adopt_photo(None, "no hash".into(), "cut".into())), "field");
+}
+
+#[test]
+fn every_closed_list_is_given_in_the_words_that_fields_take() {
+    let phone = Phone::new();
+    let page = phone.book.begin_find(None, "whole".into(), None).unwrap();
+    let all = trug_ffi::choices().unwrap();
+    for field in ["on", "ground", "growth", "hazards", "measured"] {
+        let list = all.iter().find(|list| list.field == field).unwrap();
+        assert!(list.words.len() > 1);
+        for word in &list.words {
+            phone.amend(&page, &[(field, word)]);
+        }
+    }
+}

@@ -86,6 +86,7 @@ fn settled_it_names_with_checks_and_keeps_it() {
     let page = phone.book.key_begin(Some(find.id.clone()), Some("velvet-shank".into())).unwrap();
     // The find's month is answered by itself.
     assert!(page.asked.evidence.iter().any(|one| one.character == "month"));
+    assert_eq!(page.verdict.ending, Ending::Open);
     let page = answer(&phone, page, &TUFT);
     let page = answer(&phone, page, &MORE);
     assert_eq!(page.verdict.ending, Ending::Settled);
