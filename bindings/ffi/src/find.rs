@@ -72,6 +72,17 @@ impl Book {
         self.shown(&judged, &[])
     }
 
+    /// Keeps with the advice why it was not heeded, in its owner's words.
+    ///
+    /// # Errors
+    /// `field` for more than a page, `not-found`.
+    pub fn say_why(&self, id: String, because: String) -> Result<FindPage, TrugError> {
+        let id: FindId = id.parse()?;
+        let judged = self.notebook.judged(self.pack, id)?;
+        self.notebook.keep_advice(id, &judged.advice, Some(because))?;
+        self.shown(&judged, &[])
+    }
+
     /// Puts a find where a fix says.
     ///
     /// # Errors

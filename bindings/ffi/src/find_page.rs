@@ -38,6 +38,8 @@ pub struct FindPage {
     pub names: Vec<NameGiven>,
     /// What may be taken.
     pub advice: AdviceShown,
+    /// Whether what was taken keeps to that; none while nothing is noted of taking.
+    pub followed: Option<bool>,
     /// Its condition; none while nobody knows of what.
     pub condition: Option<ConditionShown>,
     /// The patch it belongs to.
@@ -203,6 +205,7 @@ impl Book {
             },
             names: record.determinations.iter().map(|named| self.given(named)).collect(),
             advice: AdviceShown::from(advice),
+            followed: judged.is_followed(),
             condition: condition.as_ref().map(ConditionShown::from),
             patch_choices: match patch {
                 Some(_) => Vec::new(),

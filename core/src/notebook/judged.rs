@@ -25,6 +25,17 @@ pub struct Judged {
     pub strange_signs: Vec<String>,
 }
 
+impl Judged {
+    /// Whether what was taken keeps to the advice; `None` if nothing is noted of taking.
+    #[must_use]
+    pub fn is_followed(&self) -> Option<bool> {
+        let find = &self.record.find.value;
+        let (taken, specimens) = (find.taken, find.specimens.unwrap_or(0));
+        let taken = taken.or((specimens > 0).then_some(0))?;
+        Some(self.advice.is_followed_by(taken, specimens))
+    }
+}
+
 impl Question {
     /// The question that a kept find puts.
     #[must_use]

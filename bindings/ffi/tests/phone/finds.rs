@@ -42,8 +42,15 @@ fn a_whole_find_from_photo_to_advice() {
     assert_eq!(page.signs.iter().filter(|sign| sign.chosen).count(), 1);
 
     let page = phone.amend(&page, &[("taken", "3"), ("grams", "45")]);
-    assert_eq!((page.fields.taken, page.fields.grams), (Some(3), Some(45.0)));
+    assert_eq!((page.fields.taken, page.fields.grams, page.followed), (Some(3), Some(45.0), Some(true)));
     assert_eq!(phone.book.find_page(page.id.clone()).unwrap(), page);
+
+    // More than advised is kept on record, with the reason, and said to be so.
+    let page = phone.amend(&page, &[("taken", "5")]);
+    assert_eq!((page.followed, page.advice.up_to), (Some(false), 3));
+    let why = phone.book.say_why(page.id.clone(), "the trunk is felled tomorrow".into()).unwrap();
+    assert_eq!(why, page);
+    assert_eq!(code(phone.book.say_why(page.id, "x".repeat(20_001))), "field");
 }
 
 #[test]
