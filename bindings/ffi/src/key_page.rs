@@ -19,7 +19,7 @@ pub struct KeyPage {
     pub asked: KeyAsked,
     /// One sheet to begin with: what a glance shows. More appears on it as the form is known.
     pub sheet: Vec<Sheet>,
-    /// The dangerous ones still possible, the likeliest first.
+    /// The dangerous ones still possible, the likeliest first, then those that the suspected name is taken for.
     pub strip: Vec<StillPossible>,
     /// The same in one line; none if there are none.
     pub warning: Option<String>,
@@ -169,19 +169,9 @@ impl Book {
             step.next.iter().filter(|other| next.is_none_or(|next| next.character != other.character));
         KeyPage {
             sheet,
-            strip: step
-                .suspected
-                .iter()
-                .filter_map(|suspected| {
-                    Some(StillPossible {
-                        name: self.pack.named_at(suspected.taxon)?.into(),
-                        words: words::suspicion(self.pack, suspected),
-                        chance: suspected.chance,
-                    })
-                })
-                .collect(),
+            strip: self.strip(evidence, step),
             warning: words::warning(self.pack, step),
-            question: next.and_then(|next| self.question(&asked, &next)),
+            question: next.and_then(|next| self.question(&asked, evidence, &next)),
             others: others.take(OTHERS).filter_map(|other| self.other(other)).collect(),
             answers: asked
                 .evidence
@@ -196,6 +186,24 @@ impl Book {
             verdict: self.verdict(evidence, step),
             asked,
         }
+    }
+
+    /// What the answers leave possible, and what has to be reckoned with for the name in mind.
+    fn strip(&self, evidence: &Evidence, step: &Step) -> Vec<StillPossible> {
+        let mut suspected = step.suspected.clone();
+        for open in self.key.open_lookalikes(evidence) {
+            if suspected.iter().all(|known| known.taxon != open.taxon) {
+                suspected.push(open);
+            }
+        }
+        let shown = suspected.iter().filter_map(|suspected| {
+            Some(StillPossible {
+                name: self.pack.named_at(suspected.taxon)?.into(),
+                words: words::suspicion(self.pack, suspected),
+                chance: suspected.chance,
+            })
+        });
+        shown.collect()
     }
 
     fn sheet(&self, asked: &KeyAsked, at: CharacterIndex) -> Option<Sheet> {
@@ -219,13 +227,13 @@ impl Book {
         })
     }
 
-    fn question(&self, asked: &KeyAsked, question: &Asked) -> Option<Question> {
+    fn question(&self, asked: &KeyAsked, evidence: &Evidence, question: &Asked) -> Option<Question> {
         let character = self.pack.character(question.character)?;
         Some(Question {
             character: character.id.clone(),
             words: character.question.clone(),
             help: character.help.clone(),
-            why: words::why(self.pack, question),
+            why: words::why(self.pack, evidence, question),
             effort: trug::key::stream::effort(question.effort).to_owned(),
             afresh: question.afresh,
             states: states(asked, character),

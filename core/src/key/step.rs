@@ -221,6 +221,26 @@ impl Key<'_> {
         self.pack.character_indices().filter(|at| of_a_glance(*at)).filter(is_there).collect()
     }
 
+    /// The dangerous look-alikes of the suspected name that the answers do not speak against yet, the likeliest first: to be
+    /// reckoned with from the moment at which somebody has that name in mind.
+    #[must_use]
+    pub fn open_lookalikes(&self, evidence: &Evidence) -> Vec<Suspected> {
+        let mut now = Assessment::default();
+        self.assess(evidence, &mut now);
+        let suspect = evidence.suspect().and_then(|taxon| self.candidates.get(self.candidate_at(taxon)?));
+        let rivals = suspect.into_iter().flat_map(|candidate| &candidate.rivals);
+        let mut open: Vec<Suspected> = rivals
+            .filter(|rival| !rival.is_spoken_against(&now.heard))
+            .map(|rival| Suspected {
+                taxon: rival.taxon,
+                chance: now.chances.get(rival.taxon.get()).copied().map_or(0.0, f64::from),
+                not_spoken_against: true,
+            })
+            .collect();
+        open.sort_by(|one, other| other.chance.total_cmp(&one.chance).then(one.taxon.cmp(&other.taxon)));
+        open
+    }
+
     fn suspected(&self, now: &Assessment) -> Vec<Suspected> {
         let leader = now.leader.and_then(|at| self.candidates.get(at));
         let open = |taxon: TaxonIndex| {

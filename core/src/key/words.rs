@@ -187,12 +187,14 @@ pub fn check(pack: &Pack, against: &SpokenAgainst) -> String {
     format!("{}: {by}", capital(&name(pack, against.taxon)))
 }
 
-/// Why a question is worth an answer, for somebody who stands in a wood: what it parts, and what has to be done.
+/// Why a question is worth an answer, for somebody who stands in a wood: what has to be done, and what it parts. While nothing
+/// was seen and nothing is suspected it parts one thing from another by chance only, and that is not told.
 #[must_use]
-pub fn why(pack: &Pack, question: &Question) -> String {
+pub fn why(pack: &Pack, evidence: &Evidence, question: &Question) -> String {
     let effort = question.effort.in_words();
     let again = if question.afresh { " A doubtful answer, to be looked at afresh." } else { "" };
-    match question.parts {
+    let parts = question.parts.filter(|_| !evidence.is_bare() || evidence.suspect().is_some());
+    match parts {
         Some((food, danger)) => {
             format!("{effort}. Parts {} from {}.{again}", name(pack, food), name(pack, danger))
         }

@@ -79,6 +79,21 @@ fn not_settled_it_says_what_still_fits_and_what_to_look_at() {
     assert_eq!(page.answers[2].words, "Ring: none");
 }
 
+/// The pack's own list says that the funeral bell is taken for velvet shank.
+#[test]
+fn a_name_in_mind_brings_its_dangerous_lookalikes_before_anything_is_seen() {
+    let phone = Phone::new();
+    let bare = phone.book.key_begin(None, None).unwrap();
+    assert!(bare.strip.is_empty());
+    assert!(!bare.question.unwrap().why.contains("Parts"));
+    let page = phone.book.key_begin(None, Some("Velvet shank".into())).unwrap();
+    assert!(page.strip.iter().any(|one| one.name.id == "funeral-bell"));
+    assert!(page.strip.iter().all(|one| matches!(one.name.danger, Danger::Deadly | Danger::Harmful)));
+    assert!(page.question.as_ref().unwrap().why.contains("Parts velvet shank from"));
+    let page = answer(&phone, answer(&phone, page, &TUFT), &MORE);
+    assert!(page.strip.iter().all(|one| one.name.id != "funeral-bell"));
+}
+
 #[test]
 fn settled_it_names_with_checks_and_keeps_it() {
     let phone = Phone::new();
