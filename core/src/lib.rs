@@ -11,6 +11,7 @@ pub mod exchange;
 pub mod export;
 pub mod find;
 pub mod id;
+pub mod import;
 pub mod key;
 pub mod log;
 pub mod moment;

@@ -86,6 +86,7 @@ refused!(
     trug::condition::SignError => |error| error.code(),
     trug::place::Error => trug::place::Error::code,
     trug::area::AreaError => trug::area::AreaError::code,
+    trug::import::ImportError => trug::import::ImportError::code,
     trug::code::RuleError => trug::code::RuleError::code,
     trug::code::CodeError => trug::code::CodeError::code,
     trug::find::FieldError => |_| "field",

@@ -13,6 +13,7 @@ mod export;
 mod fields;
 mod find;
 mod house;
+mod import;
 mod key;
 mod knowledge;
 mod leaving;
@@ -90,6 +91,9 @@ enum Noun {
     /// Bundles: write one for your other devices or for somebody else, read one, check one, list the copies you were given.
     #[command(subcommand)]
     Bundle(bundle::Verb),
+    /// Reads what other programs marked, and folders of photos: gpx, photos, geojson.
+    #[command(subcommand)]
+    Import(import::Verb),
     /// Plays an invented outing in invented woods, and leaves its notebook to explore.
     Demo(demo::Command),
 }
@@ -121,6 +125,7 @@ fn main() -> ExitCode {
         Noun::Condition(verb) => condition::run(verb),
         Noun::Export(command) => export::run(&command, &folder),
         Noun::Bundle(verb) => bundle::run(&verb, &folder),
+        Noun::Import(verb) => import::run(&verb, &folder, json),
         Noun::Demo(command) => demo::run(&command),
     };
     match done {

@@ -12,6 +12,12 @@ use crate::place::Position;
 const LONGEST: usize = 32 << 20;
 /// The most corners that one file's outlines may have.
 const MOST_CORNERS: usize = 500_000;
+/// The most values that one file may hold: so many corners with their heights, and as much again about them. Values cost far more
+/// memory than their text.
+const MOST_COMMAS: usize = 3 * MOST_CORNERS;
+
+/// How many corners were read so far.
+pub(crate) type Corners = usize;
 
 /// Why a file gives no outlines. It names no place.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -75,7 +81,13 @@ pub struct Drawn {
 /// # Errors
 /// [`AreaError`].
 pub fn outlines(text: &str) -> Result<Vec<Drawn>, AreaError> {
-    if text.len() > LONGEST {
+    let mut corners = Corners::default();
+    (1..).zip(&features(text)?).map(|(number, feature)| drawn(number, feature, &mut corners)).collect()
+}
+
+/// The features of a `GeoJSON` text, one at least.
+pub(crate) fn features(text: &str) -> Result<Vec<Feature>, AreaError> {
+    if text.len() > LONGEST || text.bytes().filter(|byte| *byte == b',').count() > MOST_COMMAS {
         return Err(AreaError::TooLong);
     }
     let json: serde_json::Value = serde_json::from_str(text.trim_start_matches('\u{feff}'))
@@ -89,11 +101,7 @@ pub fn outlines(text: &str) -> Result<Vec<Drawn>, AreaError> {
         GeoJson::Feature(one) => vec![one],
         GeoJson::Geometry(geometry) => vec![Feature::from(geometry)],
     };
-    if features.is_empty() {
-        return Err(AreaError::Empty);
-    }
-    let mut corners = 0;
-    (1..).zip(&features).map(|(number, feature)| drawn(number, feature, &mut corners)).collect()
+    if features.is_empty() { Err(AreaError::Empty) } else { Ok(features) }
 }
 
 /// Whether a `crs`, which older files have, names what newer ones take for granted.
@@ -102,7 +110,8 @@ fn is_wgs84(crs: &serde_json::Value) -> bool {
     crs.is_null() || name.is_some_and(|name| name.ends_with("CRS84") || name.ends_with(":4326"))
 }
 
-fn drawn(number: usize, feature: &Feature, corners: &mut usize) -> Result<Drawn, AreaError> {
+/// The outline that a feature draws.
+pub(crate) fn drawn(number: usize, feature: &Feature, corners: &mut Corners) -> Result<Drawn, AreaError> {
     let wrong = |why: String| AreaError::Feature { number, why };
     let geometry =
         feature.geometry.as_ref().ok_or_else(|| wrong("it has no geometry: draw a polygon".into()))?;

@@ -6,6 +6,7 @@ mod geojson;
 mod outline;
 
 pub use geojson::{AreaError, Drawn, outlines};
+pub(crate) use geojson::{Corners, drawn, features};
 pub use outline::{Lies, Outline, Ring, VAGUE_METRES};
 
 use serde::{Deserialize, Serialize};

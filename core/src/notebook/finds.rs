@@ -114,28 +114,13 @@ impl Notebook {
         let mut find = new.find;
         self.complete(&mut find, &taken_in, &mut warnings);
         let id = FindId::new();
-        let patch = self.decide_and_keep(|desk| {
-            let mut find = find.clone();
-            if find.outing.is_none() {
-                find.outing = outing_at(desk, find.at)?;
-            }
-            require(desk, &find)?;
-            let proposal = if find.patch.is_none() { Some(desk.patch_for(&find, None)?) } else { None };
-            if let Some(Proposal::Joins { patch }) = &proposal {
-                find.patch = Some(patch.id);
-            }
-            let mut edits = vec![Edit::new(kind::FIND, id, fields(&find)?)];
-            for one in &taken_in {
-                edits.push(one.edit(id)?);
-            }
-            Ok((edits, proposal))
-        })?;
+        let patch = self.decide_and_keep(|desk| new_find(desk, id, &find, &taken_in))?;
         let photos = taken_in.iter().map(TakenIn::of_find).collect();
         Ok(Added { id, photos, position: find.position, at: find.at, patch, warnings })
     }
 
     /// Fills in from the photos what was not given.
-    fn complete(&self, find: &mut Find, photos: &[TakenIn], warnings: &mut Vec<Warning>) {
+    pub(super) fn complete(&self, find: &mut Find, photos: &[TakenIn], warnings: &mut Vec<Warning>) {
         let positions: Vec<_> = photos.iter().filter_map(TakenIn::position).collect();
         if find.position.is_none() {
             find.position =
@@ -272,6 +257,29 @@ impl Notebook {
     pub fn find_beginning(&self, beginning: &str) -> Result<FindId, Error> {
         self.beginning(kind::FIND, "find", beginning).map(FindId::from)
     }
+}
+
+/// The edits that keep a find with its photos, and the patch that it joins or may belong to.
+pub(super) fn new_find(
+    desk: &Desk,
+    id: FindId,
+    find: &Find,
+    photos: &[TakenIn],
+) -> Result<(Vec<Edit>, Option<Proposal>), Error> {
+    let mut find = find.clone();
+    if find.outing.is_none() {
+        find.outing = outing_at(desk, find.at)?;
+    }
+    require(desk, &find)?;
+    let proposal = if find.patch.is_none() { Some(desk.patch_for(&find, None)?) } else { None };
+    if let Some(Proposal::Joins { patch }) = &proposal {
+        find.patch = Some(patch.id);
+    }
+    let mut edits = vec![Edit::new(kind::FIND, id, fields(&find)?)];
+    for photo in photos {
+        edits.push(photo.edit(id)?);
+    }
+    Ok((edits, proposal))
 }
 
 fn whole(record: &Record, photos: &[Record], names: &[Record]) -> FindRecord {

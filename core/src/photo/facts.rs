@@ -4,6 +4,7 @@
 //! CIPA DC-008 *Exif 2.32* (2019), §4.6.5 and §4.6.6 (tags and their meanings).
 
 use std::io::{BufRead, Seek};
+use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use exif::Tag;
 use jiff::tz::TimeZone;
@@ -100,6 +101,21 @@ pub struct PhotoFacts {
 }
 
 impl PhotoFacts {
+    /// Reads as [`PhotoFacts::read`] does, and never panics, whatever the bytes.
+    pub fn read_safely(
+        file: &mut (impl BufRead + Seek),
+        zone: &TimeZone,
+        warnings: &mut Vec<PhotoWarning>,
+    ) -> Self {
+        let read = catch_unwind(AssertUnwindSafe(|| {
+            let mut found = Vec::new();
+            (Self::read(file, zone, &mut found), found)
+        }));
+        let (facts, found) = read.unwrap_or_else(|_| (Self::default(), vec![PhotoWarning::ExifDamaged]));
+        warnings.extend(found);
+        facts
+    }
+
     /// Reads what a picture file says. A time without an offset is read as the zone's.
     ///
     /// Width and height are the EXIF's word, which editors often leave wrong: the picture's own is better.

@@ -2,7 +2,6 @@
 
 use std::fs::{self, File, Metadata};
 use std::io::{self, BufReader, Read, Write};
-use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 use std::thread;
 
@@ -70,7 +69,8 @@ impl Shelf {
         });
         let already_there = placed?;
 
-        let mut facts = read_facts(for_facts, zone, &mut warnings);
+        let mut for_facts = BufReader::with_capacity(16 * 1024, for_facts);
+        let mut facts = PhotoFacts::read_safely(&mut for_facts, zone, &mut warnings);
         if let Some(Look { size, small }) = look {
             if let Some((width, height)) = size {
                 (facts.width, facts.height) = (Some(width), Some(height));
@@ -178,18 +178,6 @@ fn copy_and_hash(mut source: impl Read, copy: &mut File) -> Result<(PhotoHash, u
             .and_then(|()| copy.write_all(piece))
             .map_err(|error| PhotoError::keeping(&error))?;
     }
-}
-
-/// What the file's EXIF says. Never panics, whatever the bytes.
-fn read_facts(file: File, zone: &TimeZone, warnings: &mut Vec<PhotoWarning>) -> PhotoFacts {
-    let read = catch_unwind(AssertUnwindSafe(|| {
-        let mut found = Vec::new();
-        let facts = PhotoFacts::read(&mut BufReader::with_capacity(16 * 1024, file), zone, &mut found);
-        (facts, found)
-    }));
-    let (facts, found) = read.unwrap_or_else(|_| (PhotoFacts::default(), vec![PhotoWarning::ExifDamaged]));
-    warnings.extend(found);
-    facts
 }
 
 fn mislabelled(path: &Path, is: Format) -> Option<PhotoWarning> {

@@ -15,7 +15,6 @@ pub use colours::Colours;
 pub use error::StripError;
 
 use std::io::{BufRead, BufWriter, Read, Seek, Write};
-use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use jiff::tz::TimeZone;
 
@@ -39,7 +38,7 @@ pub fn strip(source: &mut (impl BufRead + Seek), out: &mut impl Write) -> Result
     source.by_ref().take(HEAD as u64).read_to_end(&mut head).map_err(|error| StripError::reading(&error))?;
     let format = Format::sniff(&head).ok_or(StripError::NotAPhoto)?;
     source.rewind().map_err(|error| StripError::reading(&error))?;
-    let orientation = orientation(source);
+    let orientation = PhotoFacts::read_safely(source, &TimeZone::UTC, &mut Vec::new()).orientation;
     source.rewind().map_err(|error| StripError::reading(&error))?;
     let mut out = BufWriter::new(out);
     let colours = match format {
@@ -50,12 +49,6 @@ pub fn strip(source: &mut (impl BufRead + Seek), out: &mut impl Write) -> Result
     }?;
     out.flush().map_err(|error| StripError::writing(&error))?;
     Ok(Stripped { format, colours })
-}
-
-/// Which way up the photo's EXIF says it is. Never panics, whatever the bytes.
-fn orientation(source: &mut (impl BufRead + Seek)) -> Orientation {
-    let read = || PhotoFacts::read(source, &TimeZone::UTC, &mut Vec::new()).orientation;
-    catch_unwind(AssertUnwindSafe(read)).unwrap_or_default()
 }
 
 /// An EXIF block that says which way up a picture is and nothing else; none for one that is upright.
