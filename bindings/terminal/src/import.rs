@@ -199,7 +199,8 @@ fn listed(found: &FoundPhotos) -> String {
 
 fn aside(found: &FoundPhotos) -> String {
     let said = [(found.already_there, "here already"), (found.passed_over, "passed over: not a photo")];
-    said.into_iter().filter(|(n, _)| *n > 0).map(|(n, what)| format!(" {n} {what}.")).collect()
+    let said = said.into_iter().filter(|(n, _)| *n > 0).map(|(n, what)| format!(" {n} {what}."));
+    said.collect::<Vec<_>>().concat()
 }
 
 /// A find and its photos, a line each.

@@ -94,7 +94,7 @@ fn points_become_patches_and_polygons_areas() {
     );
 }
 
-/// Files by PyPI's gpxpy and geojson: what those libraries write, this reads.
+/// Files by gpxpy and geojson of the Python package index: what they write is read.
 #[test]
 fn what_other_programs_write_is_read() {
     let python = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../target/outside/exports/bin/python3");

@@ -100,11 +100,21 @@ impl<R: BufRead> File<Lines<R>> {
             text.trim().parse::<f64>().map_err(|_| wrong((field, "not a number: give degrees as 51.5")))
         };
         let place = (degrees(&element.latitude, "lat")?, degrees(&element.longitude, "lon")?);
+        let texts = if element.empty { Texts::default() } else { self.texts(&wrong)? };
+        let notes = [texts.description.as_deref(), texts.comment.as_deref()];
+        mark(texts.name.as_deref(), place, &notes).map_err(wrong)
+    }
+
+    /// The texts of a waypoint that has begun, up to its end.
+    fn texts(
+        &mut self,
+        wrong: &impl Fn((&'static str, &'static str)) -> ImportError,
+    ) -> Result<Texts, ImportError> {
         let mut texts = Texts::default();
-        while !element.empty {
+        loop {
             match self.next()? {
                 Next::Begins(child) => {
-                    let into = match child.name.as_slice() {
+                    let (into, field) = match child.name.as_slice() {
                         b"name" => (&mut texts.name, "name"),
                         b"cmt" => (&mut texts.comment, "comment"),
                         b"desc" => (&mut texts.description, "description"),
@@ -113,16 +123,13 @@ impl<R: BufRead> File<Lines<R>> {
                             continue;
                         }
                     };
-                    let text = if child.empty { String::new() } else { self.text(into.1, &wrong)? };
-                    *into.0 = Some(text);
+                    *into = Some(if child.empty { String::new() } else { self.text(field, wrong)? });
                 }
                 Next::Text(_) => {}
-                Next::Ends => break,
+                Next::Ends => return Ok(texts),
                 Next::FileEnds => return Err(self.broken()),
             }
         }
-        let notes = [texts.description.as_deref(), texts.comment.as_deref()];
-        mark(texts.name.as_deref(), place, &notes).map_err(wrong)
     }
 
     /// The text of an element that has begun, up to its end.

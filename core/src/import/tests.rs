@@ -1,5 +1,7 @@
 #![allow(clippy::indexing_slicing)]
 
+use std::io::{BufRead, BufReader, Cursor, Read};
+
 use jiff::Timestamp;
 use jiff::tz::Offset;
 use proptest::prelude::*;
@@ -93,29 +95,25 @@ fn what_is_no_gpx_is_refused_with_the_line_and_the_field() {
     assert_eq!(gpx(latin.concat().as_slice()).unwrap_err().code(), "gpx-not-utf8");
 }
 
-/// A file whose middle comes over and over, without standing in memory.
-fn endless(start: &str, again: &'static str, times: usize, end: &'static str) -> impl std::io::BufRead {
-    use std::io::Read;
-    let middle = std::iter::repeat_n(again, times);
-    let mut parts =
-        std::iter::once(start.to_owned()).chain(middle.map(str::to_owned)).chain([end.to_owned()]);
-    let mut held = std::io::Cursor::new(Vec::new());
-    struct From<F>(F);
-    impl<F: FnMut(&mut [u8]) -> usize> Read for From<F> {
-        fn read(&mut self, into: &mut [u8]) -> std::io::Result<usize> {
-            Ok(self.0(into))
-        }
+/// Reads what a function fills in.
+struct Filled<F>(F);
+
+impl<F: FnMut(&mut [u8]) -> usize> Read for Filled<F> {
+    fn read(&mut self, into: &mut [u8]) -> std::io::Result<usize> {
+        Ok(self.0(into))
     }
-    std::io::BufReader::new(From(move |into: &mut [u8]| {
+}
+
+/// A file whose middle comes over and over, without standing in memory.
+fn endless(start: &str, again: &'static str, times: usize, end: &'static str) -> impl BufRead {
+    let middle = std::iter::repeat_n(again, times);
+    let mut parts = [start.to_owned()].into_iter().chain(middle.chain([end]).map(str::to_owned));
+    let mut held = Cursor::new(Vec::new());
+    BufReader::new(Filled(move |into: &mut [u8]| {
         loop {
-            match held.read(into) {
-                Ok(0) => match parts.next() {
-                    Some(part) => held = std::io::Cursor::new(part.into_bytes()),
-                    None => return 0,
-                },
-                Ok(read) => return read,
-                Err(_) => return 0,
-            }
+            let read = held.read(into).unwrap();
+            let Some(part) = (read == 0).then(|| parts.next()).flatten() else { return read };
+            held = Cursor::new(part.into_bytes());
         }
     }))
 }
