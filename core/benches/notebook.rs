@@ -133,7 +133,7 @@ type Row = Vec<rusqlite::types::Value>;
 /// Every row of every table of a view, with the statement that inserts it.
 fn rows(view: &Path) -> Vec<(String, Vec<Row>)> {
     let db = Connection::open(view).expect("the view");
-    let tables = ["change", "segment", "record", "timed", "place", "photo"];
+    let tables = ["change", "segment", "record", "timed", "place", "photo", "amount", "tally"];
     let read = |table: &&str| {
         let mut all = db.prepare(&format!("SELECT * FROM {table}")).expect("a table");
         let columns = all.column_count();
@@ -161,7 +161,7 @@ fn bulk_insert(schema: &str, rows: &[(String, Vec<Row>)], to: &PathBuf) {
 
 fn schema(view: &Path) -> String {
     let db = Connection::open(view).expect("the view");
-    let sql = "SELECT group_concat(sql, ';') FROM sqlite_schema WHERE sql IS NOT NULL AND name NOT LIKE 'place\\_%' ESCAPE '\\'";
+    let sql = "SELECT group_concat(sql, ';') FROM sqlite_schema WHERE type <> 'trigger' AND sql IS NOT NULL AND name NOT LIKE 'place\\_%' ESCAPE '\\'";
     db.query_row(sql, [], |row| row.get(0)).expect("a schema")
 }
 

@@ -3,6 +3,7 @@
 // Helpers of tests may fail like tests.
 #![allow(clippy::indexing_slicing, clippy::missing_panics_doc, clippy::panic, clippy::unwrap_used)]
 
+pub mod acts;
 pub mod raw_zip;
 
 use std::io::Write;

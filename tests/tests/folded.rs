@@ -16,45 +16,8 @@ use trug::notebook::{FindRecord, NewFind, NewName, Notebook};
 use trug::patch::{Outcome, Patch, Visit};
 use trug::progress::Unwatched;
 use trug::store::{Criteria, View};
+use trug_tests::acts::{Step, rows, standing, steps, take};
 use trug_tests::long;
-
-/// What someone does on one of the devices.
-#[derive(Debug, Clone)]
-enum Step {
-    Add(u32),
-    Amend(Index, u32),
-    Empty(Index),
-    Name(Index),
-    Delete(Index),
-    Undo(Index),
-    /// A patch is founded on a find.
-    Found(Index),
-    /// A find goes to a patch.
-    Join(Index, Index),
-    Merge(Index, Index),
-    Look(Index),
-    UndoPatch(Index),
-    /// Another device's log arrives.
-    Receive(usize),
-}
-
-fn steps() -> impl Strategy<Value = Vec<(usize, Step)>> {
-    let step = prop_oneof![
-        3 => (0..40u32).prop_map(Step::Add),
-        4 => (any::<Index>(), 0..40u32).prop_map(|(at, n)| Step::Amend(at, n)),
-        1 => any::<Index>().prop_map(Step::Empty),
-        2 => any::<Index>().prop_map(Step::Name),
-        1 => any::<Index>().prop_map(Step::Delete),
-        2 => any::<Index>().prop_map(Step::Undo),
-        2 => any::<Index>().prop_map(Step::Found),
-        2 => (any::<Index>(), any::<Index>()).prop_map(|(find, patch)| Step::Join(find, patch)),
-        2 => (any::<Index>(), any::<Index>()).prop_map(|(one, other)| Step::Merge(one, other)),
-        1 => any::<Index>().prop_map(Step::Look),
-        2 => any::<Index>().prop_map(Step::UndoPatch),
-        3 => (0..3usize).prop_map(Step::Receive),
-    ];
-    prop::collection::vec((0..3usize, step), 4..32)
-}
 
 struct Devices {
     dir: tempfile::TempDir,
@@ -100,96 +63,24 @@ fn own(folder: &Path) -> String {
     identity["device"].as_str().unwrap().to_owned()
 }
 
-fn take(notebook: &Notebook, step: &Step) {
-    let finds: Vec<FindId> =
-        notebook.finds(&Criteria::default()).unwrap().iter().map(|find| find.id).collect();
-    let pick = |at: &Index| (!finds.is_empty()).then(|| *at.get(&finds));
-    let patches: Vec<PatchId> =
-        notebook.patches(&Criteria::default()).unwrap().iter().map(|patch| patch.id).collect();
-    let patch = |at: &Index| (!patches.is_empty()).then(|| *at.get(&patches));
-    let seen = |n: u32| Find { seen: Count::exactly(n).ok(), ground: Some(Ground::Chalk), ..Find::default() };
-    match step {
-        Step::Add(n) => drop(notebook.add_find(NewFind { find: seen(*n), photos: Vec::new() }).unwrap()),
-        Step::Amend(at, n) => drop(pick(at).map(|id| notebook.amend_find(id, &seen(*n), &[]).unwrap())),
-        Step::Empty(at) => {
-            drop(pick(at).map(|id| notebook.amend_find(id, &Find::default(), &["seen".into()]).unwrap()));
-        }
-        Step::Name(at) => drop(pick(at).map(|id| notebook.name_find(id, NewName::default()).unwrap())),
-        Step::Delete(at) => drop(pick(at).map(|id| notebook.delete_find(id).unwrap())),
-        Step::Undo(at) => drop(pick(at).map(|id| undo(notebook, id))),
-        Step::Found(at) => drop(pick(at).map(|id| notebook.found_patch(id, &Patch::default()).unwrap())),
-        Step::Join(find, to) => {
-            let join = |(id, patch)| {
-                let find = Find { patch: Some(patch), taken: Some(1), ..Find::default() };
-                notebook.amend_find(id, &find, &["seen".into()]).unwrap()
-            };
-            drop(pick(find).zip(patch(to)).map(join));
-        }
-        // A patch is not merged into itself.
-        Step::Merge(one, other) => {
-            drop(patch(one).zip(patch(other)).map(|(a, b)| notebook.merge_patches(a, b)));
-        }
-        Step::Look(at) => drop(patch(at).map(|id| {
-            let visit = Visit { patch: Some(id), outcome: Some(Outcome::Nothing), ..Visit::default() };
-            notebook.add_visit(visit).unwrap()
-        })),
-        Step::UndoPatch(at) => drop(patch(at).map(|id| notebook.undo_patch(id))),
-        Step::Receive(_) => {}
-    }
-}
-
 /// What is shown of patches, and what their finds come to.
 fn shown(notebook: &Notebook) -> Vec<String> {
     let patches = notebook.patches(&Criteria::default()).unwrap();
     patches.iter().map(|patch| format!("{:?}", notebook.patch_history(patch.id).unwrap())).collect()
 }
 
-/// How many changes of a find, and of what belongs to it, are neither an undo nor undone: read from the log's own text.
-fn standing(folder: &Path, id: FindId) -> usize {
-    let mut changes: Vec<Change> = Vec::new();
-    for device in fs::read_dir(folder.join("changes")).unwrap() {
-        for segment in fs::read_dir(device.unwrap().path()).unwrap() {
-            let text = fs::read_to_string(segment.unwrap().path()).unwrap();
-            let lines = text.lines().filter(|line| line.starts_with('{'));
-            changes.extend(lines.map(|line| serde_json::from_str::<Change>(line).unwrap()));
-        }
-    }
-    let own = RecordId::from(id);
-    let belongs = |change: &&Change| change.set.get("find") == Some(&id.to_string().into());
-    let records: BTreeSet<RecordId> =
-        changes.iter().filter(belongs).map(|change| change.record).chain([own]).collect();
-    let undone: BTreeSet<_> = changes.iter().filter_map(|change| change.undoes).collect();
-    let stands = |change: &&Change| {
-        records.contains(&change.record) && change.undoes.is_none() && !undone.contains(&change.id())
-    };
-    changes.iter().filter(stands).count()
-}
-
-/// Undoing takes back something that stands; it is refused for want of that, and for nothing else.
-fn undo(notebook: &Notebook, id: FindId) {
-    let before = standing(notebook.root(), id);
-    match notebook.undo_find(id) {
-        Ok(_) => assert!(standing(notebook.root(), id) < before, "an undo takes something back"),
-        Err(Error::NothingToUndo { .. }) => assert_eq!(before, 0, "there was something to undo"),
-        Err(other) => panic!("{other}"),
-    }
-}
-
-fn rows(folder: &Path) -> Vec<String> {
-    View::open(&folder.join("view.sqlite")).unwrap().logical_rows().unwrap()
-}
-
 proptest! {
     #![proptest_config(ProptestConfig { cases: if long() { 500 } else { 40 }, ..ProptestConfig::default() })]
 
     #[test]
-    fn live_and_fresh_are_the_same_on_every_device(steps in steps()) {
+    fn live_and_fresh_are_the_same_on_every_device(steps in steps(3)) {
         let devices = Devices { dir: tempfile::tempdir().unwrap() };
         (0..3).for_each(|n| drop(devices.open(n)));
         for (n, step) in &steps {
-            if let Step::Receive(from) = step {
-                if from != n {
-                    devices.receive(*n, *from);
+            if let Step::Pass(from) = step {
+                let from = from % 3;
+                if from != *n {
+                    devices.receive(*n, from);
                 }
             } else {
                 take(&devices.open(*n), step);

@@ -47,7 +47,7 @@ pub struct Contents<'a> {
     /// The photos, by hash.
     pub photos: &'a [Photograph],
     /// Makes the text of the signature from that of the tag manifest, if it is to be signed.
-    pub sign: Option<&'a dyn Fn(&str) -> String>,
+    pub sign: Option<&'a dyn Fn(&str) -> io::Result<String>>,
 }
 
 /// Writes a bundle to a file. `step` is called often, and may stop it with an error.
@@ -95,7 +95,7 @@ fn fill<W: Write + Seek>(
     ];
     let tag_list: String =
         tag_files.iter().map(|(name, text)| manifest::line(tag(text).short(), *name)).collect();
-    let signature = sign.map(|sign| sign(&tag_list));
+    let signature = sign.map(|sign| sign(&tag_list)).transpose()?;
 
     let small = |zip: &mut ZipWriter<W>, name: Name, text: &str| {
         start(zip, name, CompressionMethod::Deflated, text.len() as u64)?;

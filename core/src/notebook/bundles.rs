@@ -23,6 +23,7 @@ use crate::id::{DeviceId, FindId, RecordId};
 use crate::pack::Pack;
 use crate::photo::Condition;
 use crate::progress::{Progress, Stopped};
+use crate::seal::{self, To};
 use crate::store::{StoreError, View};
 
 /// What is to be sent.
@@ -82,7 +83,8 @@ impl Notebook {
         Ok(self.parcel(pack, sending, progress)?.sent)
     }
 
-    /// Writes a bundle, whole or not at all; a file that is there is replaced only if `replace` says so.
+    /// Writes a bundle, whole or not at all; a file that is there is replaced only if `replace` says so. With `seal`, only those
+    /// whom it names can open it. What is for the owner's devices is signed; copies are not, for a signature would link them.
     ///
     /// # Errors
     /// [`Error::InTheWay`] if the file is there, [`Error::NotFound`] for a find that is not, [`Error::NoRoom`],
@@ -91,6 +93,7 @@ impl Notebook {
         &self,
         pack: &Pack,
         sending: &Sending,
+        seal: Option<To<'_>>,
         to: &Path,
         replace: bool,
         progress: &dyn Progress,
@@ -104,8 +107,21 @@ impl Notebook {
             stopped = stopped || !progress.go_on("writing the bundle");
             if stopped { Err(io::Error::from(io::ErrorKind::Interrupted)) } else { Ok(()) }
         };
-        let contents = Contents { about: &about, source: source.as_ref(), photos: &photos, sign: None };
-        let fill = |file: &mut BufWriter<&mut File>| exchange::write(file, &contents, &mut step);
+        let identity = self.identity()?;
+        let sign = |text: &str| {
+            let signature = identity.sign(text).map_err(io::Error::other)?;
+            serde_json::to_string(&signature).map_err(io::Error::from)
+        };
+        let sign: Option<&dyn Fn(&str) -> io::Result<String>> =
+            if sent.audience == Audience::Me { Some(&sign) } else { None };
+        let contents = Contents { about: &about, source: source.as_ref(), photos: &photos, sign };
+        let fill = |file: &mut BufWriter<&mut File>| match seal {
+            None => exchange::write(file, &contents, &mut step),
+            Some(to) => {
+                let sealer = seal::seal(file, to).map_err(io::Error::other)?;
+                exchange::stream(sealer, &contents, &mut step)?.finish().map(drop)
+            }
+        };
         let written = if replace { disk::write_anew(to, fill) } else { disk::write_new(to, fill) };
         if stopped {
             return Err(Stopped.into());

@@ -4,6 +4,7 @@ use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
 
 use super::kind;
+use super::peers::Peer;
 use crate::area::Area;
 use crate::change::{Change, DELETED};
 use crate::export::Copied;
@@ -22,6 +23,7 @@ pub(super) fn is_readable(change: &Change) -> bool {
         kind::VISIT => reads::<Visit>,
         kind::AREA => reads::<Area>,
         kind::COPY => reads::<Copied>,
+        kind::PEER => reads::<Peer>,
         _ => |_: &Map<String, Value>| true,
     };
     let is_mark = |value: &Value| value.is_boolean() || value.is_null();

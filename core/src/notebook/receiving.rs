@@ -2,12 +2,13 @@
 
 use std::cell::RefCell;
 use std::fs::File;
-use std::io::BufReader;
+use std::io::{BufReader, Read, Seek};
 use std::path::Path;
 
 use serde::Serialize;
 
 use super::merging::{Bearer, Bringing, Merged};
+use super::peers::Author;
 use super::record::Kept;
 use super::{Notebook, PhotoRecord, kind};
 use crate::change::DELETED;
@@ -17,6 +18,7 @@ use crate::export::{Copied, Exactness};
 use crate::id::RecordId;
 use crate::photo::PhotoError;
 use crate::progress::Progress;
+use crate::seal::{Identity, Passphrase, With, is_sealed, unseal};
 use crate::store::Record;
 
 /// What came of reading a bundle.
@@ -54,15 +56,25 @@ pub struct CopyRecord {
 impl Notebook {
     /// Reads a bundle: all of it, or nothing. Reading it again changes nothing. With `keep` false it is only looked at.
     ///
+    /// A sealed one is opened with the passphrase, if there is one, or else with this notebook's own key.
+    ///
     /// # Errors
-    /// [`Error::Bundle`] says why it is refused; [`Error::NoRoom`], [`Error::Stopped`]. Then everything is as it was.
-    pub fn read_bundle(&self, from: &Path, keep: bool, progress: &dyn Progress) -> Result<Received, Error> {
-        let file = File::open(from).map_err(Refused::Reading)?;
-        let bundle = Bundle::open(BufReader::with_capacity(1 << 16, file), progress)?;
+    /// [`Error::Bundle`] says why it is refused, [`Error::Seal`] why it cannot be opened; [`Error::NoRoom`], [`Error::Stopped`].
+    /// Then everything is as it was.
+    pub fn read_bundle(
+        &self,
+        from: &Path,
+        passphrase: Option<&Passphrase>,
+        keep: bool,
+        progress: &dyn Progress,
+    ) -> Result<Received, Error> {
+        let bundle = Bundle::open(opened(from, passphrase, || self.identity())?, progress)?;
         let about = bundle.about().clone();
-        let bearer = match about.audience {
-            Audience::Someone => Bearer::Copier,
-            Audience::Me => Bearer::Anyone,
+        let author = self.signer(&bundle)?;
+        let bearer = match (about.audience, &author) {
+            (Audience::Someone, _) => Bearer::Copier,
+            (Audience::Me, Some(_)) => Bearer::Paired,
+            (Audience::Me, None) => Bearer::Anyone,
         };
         let photos = bundle.photos();
         let mut new_photos = 0;
@@ -94,6 +106,14 @@ impl Notebook {
         })
     }
 
+    /// The one of those whom we trust who signed it; a signature of anybody else's is as none.
+    fn signer(&self, bundle: &Bundle<impl Read + Seek>) -> Result<Option<Author>, Error> {
+        let Some(text) = bundle.signature() else { return Ok(None) };
+        let signature =
+            serde_json::from_str(text).map_err(|_| Refused::Bag { what: "signature.json", why: "is no signature" })?;
+        self.author_of(bundle.signed(), &signature)
+    }
+
     /// The copies of other people's finds, by day.
     ///
     /// # Errors
@@ -119,6 +139,28 @@ impl Notebook {
             Ok((vec![super::act::Edit::field(kind::COPY, id, DELETED, true)], ()))
         })
     }
+}
+
+/// A file that can be read and gone back in.
+trait Source: Read + Seek {}
+impl<T: Read + Seek> Source for T {}
+
+/// Opens a bundle, the seal aside if it has one.
+fn opened(
+    from: &Path,
+    passphrase: Option<&Passphrase>,
+    identity: impl FnOnce() -> Result<Identity, Error>,
+) -> Result<BufReader<Box<dyn Source>>, Error> {
+    let mut file = BufReader::new(File::open(from).map_err(Refused::Reading)?);
+    let mut beginning = Vec::new();
+    file.by_ref().take(1024).read_to_end(&mut beginning).map_err(Refused::Reading)?;
+    file.rewind().map_err(Refused::Reading)?;
+    let plain: Box<dyn Source> = match (is_sealed(&beginning), passphrase) {
+        (false, _) => Box::new(file.into_inner()),
+        (true, Some(passphrase)) => Box::new(unseal(file, With::Passphrase(passphrase))?),
+        (true, None) => Box::new(unseal(file, With::Identity(&identity()?))?),
+    };
+    Ok(BufReader::with_capacity(1 << 16, plain))
 }
 
 fn whole(record: &Record, photos: &[Record]) -> CopyRecord {

@@ -96,7 +96,7 @@ fn take_segment(db: &Connection, segment: SegmentId, lines: &[Line]) -> Result<(
     folded::note(db, lines, Appended { segment, before: 0, after })
 }
 
-/// Folds every record that `from` holds changes of into the tables of `to`.
+/// Folds every record that `from` holds changes of into the empty tables of `to`.
 pub fn fold_all(from: &Connection, to: &Connection, progress: &dyn Progress) -> Result<(), StoreError> {
     let mut statement =
         from.prepare("SELECT record, kind, text FROM change ORDER BY record, stamp, device")?;
@@ -111,7 +111,8 @@ pub fn fold_all(from: &Connection, to: &Connection, progress: &dyn Progress) -> 
         }
         changes.push(serde_json::from_str(next.get_ref(2)?.as_str().map_err(|_| StoreError::Damaged)?)?);
     }
-    write_records(to, &mut changes)
+    write_records(to, &mut changes)?;
+    schema::begin_sums(to)
 }
 
 fn write_records(to: &Connection, changes: &mut Vec<Change>) -> Result<(), StoreError> {

@@ -85,11 +85,21 @@ pub fn prepare(db: &Connection) -> Result<(), StoreError> {
     Ok(())
 }
 
-/// Makes the tables in an empty file.
+/// Makes the tables in an empty file. Sums are not kept up until [`begin_sums`].
 pub fn create(db: &Connection) -> Result<(), StoreError> {
     db.execute_batch(TABLES)?;
-    db.execute_batch(SUMS)?;
     db.pragma_update(None, "user_version", VERSION)?;
+    Ok(())
+}
+
+/// Sums up the amounts that are there, once, and has the tables keep the sums up from then on.
+pub fn begin_sums(db: &Connection) -> Result<(), StoreError> {
+    db.execute_batch(
+        "INSERT INTO tally SELECT patch, day, outing, taxon, gatherer, sum(finds), sum(seen), sum(seen_most), sum(uncounted),
+           sum(taken), sum(unnumbered), sum(specimens), sum(milligrams), sum(unweighed)
+         FROM amount GROUP BY patch, day, outing, taxon, gatherer",
+    )?;
+    db.execute_batch(SUMS)?;
     Ok(())
 }
 
