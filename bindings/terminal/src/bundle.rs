@@ -16,6 +16,7 @@ use trug::pack::Pack;
 
 use crate::Done;
 use crate::answer::Answer;
+use crate::device;
 use crate::leaving::{self, Leaving, kept_back};
 use crate::notebook::counted;
 use crate::watch::Watch;
@@ -39,6 +40,8 @@ pub enum Verb {
     },
     /// Lists the copies of other people's finds.
     Copies,
+    /// Shows this notebook's key: to hand to your other devices, and to whoever is to seal something to you.
+    Key,
 }
 
 #[derive(Debug, Args)]
@@ -63,6 +66,9 @@ pub fn run(verb: &Verb, folder: &Path) -> Done {
     if let Verb::Check { file } = verb {
         return check(file, &watch);
     }
+    if let Verb::Key = verb {
+        return device::own_key(folder);
+    }
     let notebook = Notebook::open_with(folder, Arc::new(SystemClock), &watch)?;
     match verb {
         Verb::Write(writing) => write(&notebook, writing, &watch),
@@ -71,6 +77,7 @@ pub fn run(verb: &Verb, folder: &Path) -> Done {
             Ok(Answer::new(what_came(&received, *dry_run), &received))
         }
         Verb::Check { file } => check(file, &watch),
+        Verb::Key => device::own_key(folder),
         Verb::Copies => {
             let copies = notebook.received_copies()?;
             Ok(Answer::new(list(&copies), &json!({ "copies": copies })))

@@ -9,6 +9,8 @@ mod condition;
 mod conversation;
 mod dates;
 mod demo;
+mod device;
+mod exchange;
 mod export;
 mod fields;
 mod find;
@@ -94,6 +96,11 @@ enum Noun {
     /// Reads what other programs marked, and folders of photos: gpx, photos, geojson.
     #[command(subcommand)]
     Import(import::Verb),
+    /// Your other devices: pair, list, unpair.
+    #[command(subcommand)]
+    Device(device::Verb),
+    /// Exchanges everything with your other devices over a folder that some program keeps alike on all of them.
+    Exchange(exchange::Command),
     /// Plays an invented outing in invented woods, and leaves its notebook to explore.
     Demo(demo::Command),
 }
@@ -126,6 +133,8 @@ fn main() -> ExitCode {
         Noun::Export(command) => export::run(&command, &folder),
         Noun::Bundle(verb) => bundle::run(&verb, &folder),
         Noun::Import(verb) => import::run(&verb, &folder, json),
+        Noun::Device(verb) => device::run(&verb, &folder),
+        Noun::Exchange(command) => exchange::run(&command, &folder),
         Noun::Demo(command) => demo::run(&command),
     };
     match done {

@@ -97,8 +97,6 @@ fn fault(change: &Change) -> Option<&'static str> {
     };
     if change.kind.is_empty() || change.kind.len() > 64 || !is_word(&change.kind) {
         Some("is of a kind that is none")
-    } else if change.set.is_empty() {
-        Some("changes nothing")
     } else if change.replaces.contains(&own) || change.undoes == Some(own) {
         Some("replaces itself")
     } else if change.replaces.iter().chain(&change.undoes).any(later) {

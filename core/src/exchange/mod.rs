@@ -22,6 +22,7 @@
 mod about;
 mod archive;
 mod error;
+mod folder;
 mod lines;
 mod manifest;
 mod name;
@@ -30,6 +31,7 @@ mod write;
 
 pub use about::{About, Audience};
 pub use error::Refused;
+pub use folder::{ExchangeFolder, Found, Known};
 pub use read::{Bundle, Unread};
 pub use write::{Contents, Photograph, Source, stream, write};
 

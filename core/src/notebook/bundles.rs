@@ -62,11 +62,10 @@ pub struct Sent {
 }
 
 /// A bundle's content, gathered and waiting to be written.
-struct Parcel {
-    about: About,
-    source: Box<dyn Source>,
-    photos: Vec<Photograph>,
-    sent: Sent,
+pub(super) struct Parcel {
+    pub about: About,
+    pub source: Box<dyn Source>,
+    pub photos: Vec<Photograph>,
 }
 
 impl Notebook {
@@ -80,7 +79,7 @@ impl Notebook {
         sending: &Sending,
         progress: &dyn Progress,
     ) -> Result<Sent, Error> {
-        Ok(self.parcel(pack, sending, progress)?.sent)
+        Ok(self.parcel(pack, sending, progress)?.1)
     }
 
     /// Writes a bundle, whole or not at all; a file that is there is replaced only if `replace` says so. With `seal`, only those
@@ -101,7 +100,21 @@ impl Notebook {
         if !replace && to.symlink_metadata().is_ok() {
             return Err(Error::InTheWay { what: "a file of that name" });
         }
-        let Parcel { about, source, photos, sent } = self.parcel(pack, sending, progress)?;
+        let (parcel, sent) = self.parcel(pack, sending, progress)?;
+        self.write_parcel(&parcel, seal, to, replace, progress)?;
+        Ok(sent)
+    }
+
+    /// Writes what has been gathered, whole or not at all.
+    pub(super) fn write_parcel(
+        &self,
+        parcel: &Parcel,
+        seal: Option<To<'_>>,
+        to: &Path,
+        replace: bool,
+        progress: &dyn Progress,
+    ) -> Result<(), Error> {
+        let Parcel { about, source, photos } = parcel;
         let mut stopped = false;
         let mut step = || {
             stopped = stopped || !progress.go_on("writing the bundle");
@@ -113,8 +126,8 @@ impl Notebook {
             serde_json::to_string(&signature).map_err(io::Error::from)
         };
         let sign: Option<&dyn Fn(&str) -> io::Result<String>> =
-            if sent.audience == Audience::Me { Some(&sign) } else { None };
-        let contents = Contents { about: &about, source: source.as_ref(), photos: &photos, sign };
+            if about.audience == Audience::Me { Some(&sign) } else { None };
+        let contents = Contents { about, source: source.as_ref(), photos, sign };
         let fill = |file: &mut BufWriter<&mut File>| match seal {
             None => exchange::write(file, &contents, &mut step),
             Some(to) => {
@@ -126,11 +139,15 @@ impl Notebook {
         if stopped {
             return Err(Stopped.into());
         }
-        written.doing("write the bundle")?;
-        Ok(sent)
+        Ok(written.doing("write the bundle")?)
     }
 
-    fn parcel(&self, pack: &Pack, sending: &Sending, progress: &dyn Progress) -> Result<Parcel, Error> {
+    fn parcel(
+        &self,
+        pack: &Pack,
+        sending: &Sending,
+        progress: &dyn Progress,
+    ) -> Result<(Parcel, Sent), Error> {
         match sending {
             Sending::ForMe => self.everything(progress),
             Sending::ForSomeone { finds, terms, recipient } => {
@@ -142,7 +159,7 @@ impl Notebook {
         }
     }
 
-    fn everything(&self, progress: &dyn Progress) -> Result<Parcel, Error> {
+    fn everything(&self, progress: &dyn Progress) -> Result<(Parcel, Sent), Error> {
         if self.lock().is_none() {
             return Err(Error::Paused);
         }
@@ -174,7 +191,7 @@ impl Notebook {
             owner: None,
             place: None,
         };
-        Ok(Parcel { about, source: Box::new(Everything(view)), photos, sent })
+        Ok((Parcel { about, source: Box::new(Everything(view)), photos }, sent))
     }
 }
 
@@ -185,7 +202,7 @@ fn copied(
     terms: &Terms,
     ids: &Ids,
     progress: &dyn Progress,
-) -> Result<Parcel, Error> {
+) -> Result<(Parcel, Sent), Error> {
     let mut copies = Vec::with_capacity(chosen.len());
     for record in chosen {
         progress.step("copying")?;
@@ -210,10 +227,10 @@ fn copied(
         owner: terms.name.clone(),
         place: Some(terms.place),
     };
-    Ok(Parcel { about, source: Box::new(lines), photos: Vec::new(), sent })
+    Ok((Parcel { about, source: Box::new(lines), photos: Vec::new() }, sent))
 }
 
-fn day_of(stamp: Stamp) -> Date {
+pub(super) fn day_of(stamp: Stamp) -> Date {
     let at = Timestamp::from_millisecond(stamp.millis()).unwrap_or_default();
     Offset::UTC.to_datetime(at).date()
 }
@@ -285,9 +302,9 @@ impl From<StoreError> for Broken {
 }
 
 /// The changes of one device, in memory.
-struct Lines {
-    device: DeviceId,
-    lines: Vec<String>,
+pub(super) struct Lines {
+    pub device: DeviceId,
+    pub lines: Vec<String>,
 }
 
 impl Source for Lines {

@@ -8,6 +8,7 @@
 //! view.sqlite       tables for reading, and the second copy of every change
 //! copies.secret     makes the ids of copies for others; drawn at the first export for someone named
 //! identity.secret   opens what is sealed to this notebook, and signs; drawn at first need
+//! exchanged.json    what is known of exchange folders; made again at need
 //! aside/            whatever was found damaged, as it was found
 //! lock              held while a process has the notebook open
 //! ```

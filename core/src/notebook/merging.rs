@@ -59,14 +59,15 @@ const FOR_PAIRED_ALONE: [&str; 5] = [kind::PEER, kind::CHOICE, kind::HOUSE_RULE,
 impl Notebook {
     /// Merges what `bring` gives out.
     ///
-    /// `settle` runs when everything has been found good, and before it counts: photos take their places there.
+    /// `settle` runs when everything has been found good, and before it counts: photos take their places there. Answers what
+    /// came of it, and which segments the log has more.
     pub(super) fn merge(
         &self,
         bringing: Bringing,
         bring: impl FnOnce(&mut dyn FnMut(Line) -> Result<(), Error>) -> Result<(), Error>,
         settle: impl FnOnce() -> Result<(), Error>,
         progress: &dyn Progress,
-    ) -> Result<Merged, Error> {
+    ) -> Result<(Merged, Vec<SegmentId>), Error> {
         let mut desk = self.lock();
         let open = desk.as_mut().ok_or(Error::Paused)?;
         let result = self.arrive(open, bringing, bring, settle, progress);
@@ -85,10 +86,11 @@ impl Notebook {
         bring: impl FnOnce(&mut dyn FnMut(Line) -> Result<(), Error>) -> Result<(), Error>,
         settle: impl FnOnce() -> Result<(), Error>,
         progress: &dyn Progress,
-    ) -> Result<Merged, Error> {
+    ) -> Result<(Merged, Vec<SegmentId>), Error> {
         let log = self.folder.log();
         let now = self.clock.now().as_millisecond();
         let known = log.segments().doing("list the log")?;
+        let before = known.len();
         let mut reception = Reception {
             own: self.device(),
             bearer: bringing.bearer,
@@ -113,11 +115,11 @@ impl Notebook {
         let (arrival, arriving, known, merged) = reception.parts();
         arrival.fold(progress).map_err(unfit)?;
         if !bringing.keep {
-            return Ok(merged); // dropped: nothing has arrived
+            return Ok((merged, Vec::new())); // dropped: nothing has arrived
         }
         settle()?;
         if merged.new == 0 {
-            return Ok(merged);
+            return Ok((merged, Vec::new()));
         }
         let settled = arriving.settle().doing("settle what arrived")?;
         if let Err(error) = arrival.commit() {
@@ -132,7 +134,7 @@ impl Notebook {
         {
             desk.appender = Appender::new(log, self.device(), Some((last.number, folded.bytes)));
         }
-        Ok(merged)
+        Ok((merged, known.get(before..).unwrap_or_default().to_vec()))
     }
 }
 

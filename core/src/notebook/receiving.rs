@@ -16,6 +16,7 @@ use crate::error::Error;
 use crate::exchange::{Audience, Bundle, FORMAT, Refused, Unread};
 use crate::export::{Copied, Exactness};
 use crate::id::RecordId;
+use crate::log::SegmentId;
 use crate::photo::PhotoError;
 use crate::progress::Progress;
 use crate::seal::{Identity, Passphrase, With, is_sealed, unseal};
@@ -68,9 +69,31 @@ impl Notebook {
         keep: bool,
         progress: &dyn Progress,
     ) -> Result<Received, Error> {
-        let bundle = Bundle::open(opened(from, passphrase, || self.identity())?, progress)?;
-        let about = bundle.about().clone();
+        let opened = self.open_bundle(from, passphrase, progress)?;
+        Ok(self.take_bundle(opened, keep, progress)?.0)
+    }
+
+    /// Opens a bundle, proves all of it, and looks who signed it.
+    pub(super) fn open_bundle(
+        &self,
+        from: &Path,
+        passphrase: Option<&Passphrase>,
+        progress: &dyn Progress,
+    ) -> Result<Opened, Error> {
+        let bundle = Bundle::open(unsealed(from, passphrase, || self.identity())?, progress)?;
         let author = self.signer(&bundle)?;
+        Ok(Opened { bundle, author })
+    }
+
+    /// Takes what a bundle brings. Answers also which segments the log has more.
+    pub(super) fn take_bundle(
+        &self,
+        opened: Opened,
+        keep: bool,
+        progress: &dyn Progress,
+    ) -> Result<(Received, Vec<SegmentId>), Error> {
+        let Opened { bundle, author } = opened;
+        let about = bundle.about().clone();
         let bearer = match (about.audience, &author) {
             (Audience::Someone, _) => Bearer::Copier,
             (Audience::Me, Some(_)) => Bearer::Paired,
@@ -79,7 +102,7 @@ impl Notebook {
         let photos = bundle.photos();
         let mut new_photos = 0;
         let bundle = RefCell::new(bundle);
-        let merged = self.merge(
+        let (merged, segments) = self.merge(
             Bringing { bearer, is_ours: about.format <= FORMAT, keep },
             |take| bundle.borrow_mut().lines(take).map(|_| ()),
             || {
@@ -95,7 +118,7 @@ impl Notebook {
             },
             progress,
         )?;
-        Ok(Received {
+        let received = Received {
             audience: about.audience,
             paired: bearer == Bearer::Paired,
             owner: about.owner,
@@ -103,14 +126,15 @@ impl Notebook {
             merged,
             photos: photos.len() as u64,
             new_photos,
-        })
+        };
+        Ok((received, segments))
     }
 
     /// The one of those whom we trust who signed it; a signature of anybody else's is as none.
     fn signer(&self, bundle: &Bundle<impl Read + Seek>) -> Result<Option<Author>, Error> {
         let Some(text) = bundle.signature() else { return Ok(None) };
-        let signature =
-            serde_json::from_str(text).map_err(|_| Refused::Bag { what: "signature.json", why: "is no signature" })?;
+        let signature = serde_json::from_str(text)
+            .map_err(|_| Refused::Bag { what: "signature.json", why: "is no signature" })?;
         self.author_of(bundle.signed(), &signature)
     }
 
@@ -141,12 +165,18 @@ impl Notebook {
     }
 }
 
+/// A bundle that has been proved, and who signed it.
+pub(super) struct Opened {
+    pub bundle: Bundle<BufReader<Box<dyn Source>>>,
+    pub author: Option<Author>,
+}
+
 /// A file that can be read and gone back in.
-trait Source: Read + Seek {}
+pub(super) trait Source: Read + Seek {}
 impl<T: Read + Seek> Source for T {}
 
 /// Opens a bundle, the seal aside if it has one.
-fn opened(
+fn unsealed(
     from: &Path,
     passphrase: Option<&Passphrase>,
     identity: impl FnOnce() -> Result<Identity, Error>,

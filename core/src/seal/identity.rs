@@ -45,18 +45,17 @@ impl Identity {
     }
 
     fn from_secret(opens: age::x25519::Identity) -> Result<Self, SealError> {
-        let text = opens.to_string();
-        let (_, bytes) = read(text.expose_secret()).ok_or(SealError::IdentityDamaged)?;
-        let bytes = Zeroizing::new(bytes);
-        // A key shorter than a block of 64 bytes is filled up with noughts (RFC 2104 §2).
-        let mut key = Zeroizing::new([0; 64]);
-        for (to, from) in key.iter_mut().zip(bytes.iter()) {
-            *to = *from;
-        }
-        let mut mac = <Hmac<Sha256> as KeyInit>::new((&*key).into());
-        mac.update(b"trug signing key 1");
-        let seed: Zeroizing<[u8; HALF]> = Zeroizing::new(mac.finalize().into_bytes().into());
+        let seed = derived(&opens, b"trug signing key 1")?;
         Ok(Self { opens, signs: SigningKey::from_bytes(&seed) })
+    }
+
+    /// A name for something, always the same, that tells nobody else what it is a name of: 32 hex figures.
+    ///
+    /// # Errors
+    /// As [`Identity::public`].
+    pub fn name_for(&self, what: &str) -> Result<String, SealError> {
+        let name = derived(&self.opens, format!("trug name 1\n{what}").as_bytes())?;
+        Ok(name.iter().take(16).fold(String::new(), |name, byte| format!("{name}{byte:02x}")))
     }
 
     /// The public half.
@@ -119,6 +118,21 @@ impl Identity {
         });
         written.and_then(|()| for_the_owner_alone(path)).map_err(SealError::Disk)
     }
+}
+
+/// What follows from the secret under a label, and tells nothing of it: HMAC-SHA-256 (RFC 2104).
+fn derived(secret: &age::x25519::Identity, label: &[u8]) -> Result<Zeroizing<[u8; HALF]>, SealError> {
+    let text = secret.to_string();
+    let (_, bytes) = read(text.expose_secret()).ok_or(SealError::IdentityDamaged)?;
+    let bytes = Zeroizing::new(bytes);
+    // A key shorter than a block of 64 bytes is filled up with noughts (RFC 2104 §2).
+    let mut key = Zeroizing::new([0; 64]);
+    for (to, from) in key.iter_mut().zip(bytes.iter()) {
+        *to = *from;
+    }
+    let mut mac = <Hmac<Sha256> as KeyInit>::new((&*key).into());
+    mac.update(label);
+    Ok(Zeroizing::new(mac.finalize().into_bytes().into()))
 }
 
 #[cfg(unix)]

@@ -75,7 +75,6 @@ pub fn changes() -> Vec<Case> {
             "not what its field is",
             one(&with(1, "set", json!({"deleted": "yes"}))),
         ),
-        ("nothing set", "bundle-line", "changes nothing", one(&with(1, "set", json!({})))),
         (
             "a kind that is none",
             "bundle-line",

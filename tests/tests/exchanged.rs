@@ -1,0 +1,423 @@
+//! One owner's devices over one folder, carried by a program that delivers late, out of order, twice, in part, or under another
+//! name: once all of it has been delivered, all say the same, and going on changes nothing.
+
+#![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)]
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use proptest::prelude::*;
+use rand::{RngExt, SeedableRng};
+use rand_pcg::Pcg64;
+use trug::error::Error;
+use trug::find::Find;
+use trug::notebook::{Exchanged, NewFind, NewPhoto, Notebook, Sending};
+use trug::pack::Pack;
+use trug::photo::Role;
+use trug::progress::Unwatched;
+use trug::seal::{Recipient, To};
+use trug_tests::acts::{Step, rows, steps, take};
+use trug_tests::{draw, long};
+
+struct Device {
+    notebook: Notebook,
+    /// Its own copy of the exchange folder.
+    shared: PathBuf,
+}
+
+impl Device {
+    fn new(at: &Path) -> Self {
+        let shared = at.join("shared");
+        fs::create_dir_all(&shared).unwrap();
+        Self { notebook: Notebook::open(&at.join("notebook")).unwrap(), shared }
+    }
+
+    fn exchange(&self) -> Exchanged {
+        self.notebook.exchange(&self.shared, true, &Unwatched).unwrap()
+    }
+
+    fn photos(&self) -> Vec<String> {
+        self.notebook.shelf().list().unwrap().iter().map(|stored| stored.hash.to_string()).collect()
+    }
+}
+
+fn pair(one: &Device, other: &Device) {
+    one.notebook.pair(&other.notebook.own_key().unwrap(), "the other").unwrap();
+    other.notebook.pair(&one.notebook.own_key().unwrap(), "the other").unwrap();
+}
+
+/// Files by name.
+type Files = BTreeMap<String, Vec<u8>>;
+
+fn files(folder: &Path) -> Files {
+    let mut found = Files::new();
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        let name = path.file_name().unwrap().to_str().unwrap().to_owned();
+        if path.is_dir() {
+            found.extend(files(&path).into_iter().map(|(below, bytes)| (format!("{name}/{below}"), bytes)));
+        } else {
+            found.insert(name, fs::read(&path).unwrap());
+        }
+    }
+    found
+}
+
+fn put(folder: &Path, name: &str, bytes: &[u8]) {
+    let path = folder.join(name);
+    fs::create_dir_all(path.parent().unwrap()).unwrap();
+    fs::write(path, bytes).unwrap();
+}
+
+/// The program that carries the folder.
+struct Carrier {
+    lot: Pcg64,
+    /// What each device's copy held when it was last looked at.
+    seen: Vec<Files>,
+    /// What is under way: to whom, under what name, and what; nothing for a file that is to go.
+    under_way: Vec<(usize, String, Option<Vec<u8>>)>,
+}
+
+impl Carrier {
+    fn new(devices: usize, seed: u64) -> Self {
+        Self { lot: Pcg64::seed_from_u64(seed), seen: vec![Files::new(); devices], under_way: Vec::new() }
+    }
+
+    /// Notices what a device did to its copy.
+    fn look(&mut self, n: usize, device: &Device) {
+        let now = files(&device.shared);
+        let others: Vec<usize> = (0..self.seen.len()).filter(|other| *other != n).collect();
+        for (name, bytes) in &now {
+            if self.seen[n].get(name) != Some(bytes) {
+                self.under_way.extend(others.iter().map(|to| (*to, name.clone(), Some(bytes.clone()))));
+            }
+        }
+        for name in self.seen[n].keys().filter(|name| !now.contains_key(*name)) {
+            self.under_way.extend(others.iter().map(|to| (*to, name.clone(), None)));
+        }
+        self.seen[n] = now;
+    }
+
+    /// Delivers something, well or badly. What comes badly comes once more.
+    fn deliver(&mut self, devices: &[Device], badly: bool) {
+        if self.under_way.is_empty() {
+            return;
+        }
+        let at = self.lot.random_range(0..self.under_way.len());
+        let (to, name, what) = self.under_way[at].clone();
+        let folder = &devices[to].shared;
+        let way = if badly { self.lot.random_range(0..6) } else { 0 };
+        match (what, way) {
+            (None, _) => {
+                let _ = fs::remove_file(folder.join(&name));
+                self.seen[to].remove(&name);
+                self.under_way.swap_remove(at);
+            }
+            (Some(bytes), 1) => {
+                let part = bytes[..self.lot.random_range(0..bytes.len())].to_vec();
+                put(folder, &name, &part);
+                self.seen[to].insert(name, part);
+            }
+            (Some(mut bytes), 2) => {
+                // Its room is made first, and filled later.
+                let from = self.lot.random_range(0..bytes.len());
+                bytes[from..].fill(0);
+                put(folder, &name, &bytes);
+                self.seen[to].insert(name, bytes);
+            }
+            (Some(bytes), 3) => {
+                let (stem, ending) = name.rsplit_once('.').unwrap();
+                put(folder, &format!("{stem} (conflicted copy).{ending}"), &bytes);
+            }
+            (Some(bytes), 4) => {
+                let (place, file) = name.split_once('/').unwrap_or(("lost", &name));
+                put(folder, &format!("{place} (1)/{file}"), &bytes);
+            }
+            (Some(bytes), way) => {
+                put(folder, &name, &bytes);
+                self.seen[to].insert(name, bytes);
+                if way != 5 {
+                    self.under_way.swap_remove(at);
+                }
+            }
+        }
+    }
+}
+
+/// Everything is delivered and exchanged until nothing is left to do.
+fn settle(devices: &[Device], carrier: &mut Carrier) {
+    for round in 0.. {
+        assert!(round < 12, "it never comes to rest");
+        let mut quiet = true;
+        for (n, device) in devices.iter().enumerate() {
+            let done = device.exchange();
+            assert_eq!(done.left_out, 0);
+            quiet &= done.new + done.new_photos + done.written + done.removed == 0;
+            carrier.look(n, device);
+        }
+        quiet &= carrier.under_way.is_empty();
+        while !carrier.under_way.is_empty() {
+            carrier.deliver(devices, false);
+        }
+        if quiet {
+            return;
+        }
+    }
+}
+
+fn all_say_the_same(devices: &[Device]) {
+    let photos: Vec<_> = devices.iter().map(Device::photos).collect();
+    assert!(photos.iter().all(|one| *one == photos[0]), "{photos:?}");
+    let told: Vec<Vec<String>> = devices
+        .iter()
+        .map(|device| {
+            assert!(device.notebook.check(&Unwatched).unwrap().ok);
+            device.notebook.pause().unwrap();
+            let told = rows(device.notebook.root());
+            device.notebook.resume().unwrap();
+            told
+        })
+        .collect();
+    for (n, one) in told.iter().enumerate() {
+        assert_eq!(one, &told[0], "device {n}");
+    }
+}
+
+fn photographed(device: &Device, name: &str) {
+    let path = device.shared.with_file_name(format!("{name}.png"));
+    draw(&path).unwrap();
+    let photos = vec![NewPhoto { path, role: Role::Whole }];
+    device.notebook.add_find(NewFind { find: Find::default(), photos }).unwrap();
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        cases: if long() { 600 } else { 30 }, max_shrink_iters: 50, ..ProptestConfig::default()
+    })]
+
+    #[test]
+    fn however_it_is_carried_all_say_the_same(
+        (count, steps) in (2..=3_usize).prop_flat_map(|count| (Just(count), steps(count))),
+        seed in any::<u64>(),
+    ) {
+        let dir = tempfile::tempdir().unwrap();
+        let devices: Vec<Device> = (0..count).map(|n| Device::new(&dir.path().join(n.to_string()))).collect();
+        devices.windows(2).for_each(|two| pair(&two[0], &two[1]));
+        let mut carrier = Carrier::new(count, seed);
+        for (n, step) in &steps {
+            match step {
+                Step::Pass(_) => {
+                    devices[*n].exchange();
+                    carrier.look(*n, &devices[*n]);
+                    for _ in 0..carrier.lot.random_range(0..8) {
+                        carrier.deliver(&devices, true);
+                    }
+                }
+                Step::Add(seen) if seen % 4 == 0 => photographed(&devices[*n], &format!("{n}-{seen}")),
+                other => take(&devices[*n].notebook, other),
+            }
+        }
+        settle(&devices, &mut carrier);
+        all_say_the_same(&devices);
+        let before: Vec<Files> = devices.iter().map(|device| files(&device.shared)).collect();
+        devices.iter().for_each(|device| drop(device.exchange()));
+        for (device, before) in devices.iter().zip(&before) {
+            prop_assert!(files(&device.shared) == *before, "going on changes nothing");
+        }
+    }
+}
+
+/// Devices that all see the very same folder, as on one machine.
+fn together(dir: &Path, count: usize) -> Vec<Device> {
+    let mut devices: Vec<Device> = (0..count).map(|n| Device::new(&dir.join(n.to_string()))).collect();
+    let shared = devices[0].shared.clone();
+    devices.iter_mut().for_each(|device| device.shared.clone_from(&shared));
+    devices
+}
+
+#[test]
+fn what_one_has_the_other_gets_and_nobody_else_can_read() {
+    let dir = tempfile::tempdir().unwrap();
+    let devices = together(dir.path(), 2);
+    pair(&devices[0], &devices[1]);
+    photographed(&devices[0], "a");
+    let first = devices[0].exchange();
+    assert_eq!((first.read, first.written), (0, 2), "a segment and a photo");
+    let looked = devices[1].notebook.exchange(&devices[1].shared, false, &Unwatched).unwrap();
+    assert_eq!(files(&devices[1].shared).len(), 2, "only looked at: {looked:?}");
+    assert!(devices[1].photos().is_empty());
+    let second = devices[1].exchange();
+    assert_eq!((second.read, second.new_photos, looked.new), (2, 1, second.new), "{second:?} {looked:?}");
+    assert_eq!(second.written, 1, "its own segment, nothing that came from the other");
+    devices[0].exchange();
+    all_say_the_same(&devices);
+    for (name, bytes) in files(&devices[0].shared) {
+        assert!(bytes.starts_with(b"age-encryption.org/v1\n"), "{name}");
+    }
+}
+
+#[test]
+fn an_overtaken_piece_is_taken_away_and_the_log_is_not_cut_into_small_segments() {
+    let dir = tempfile::tempdir().unwrap();
+    let devices = together(dir.path(), 2);
+    pair(&devices[0], &devices[1]);
+    for n in 0..5 {
+        devices[0].notebook.add_find(NewFind::default()).unwrap();
+        let done = devices[0].exchange();
+        assert_eq!((done.written, done.removed), (1, u64::from(n > 0)));
+        devices[1].exchange();
+    }
+    let own = files(&devices[0].notebook.root().join("changes"));
+    let segments = |prefix: &str| own.keys().filter(|name| name.starts_with(prefix)).count();
+    let identity: serde_json::Value =
+        serde_json::from_slice(&fs::read(devices[0].notebook.root().join("notebook.json")).unwrap()).unwrap();
+    assert_eq!(segments(identity["device"].as_str().unwrap()), 1);
+    all_say_the_same(&devices);
+}
+
+#[test]
+fn devices_come_to_know_each_other_through_one_that_knows_both() {
+    let dir = tempfile::tempdir().unwrap();
+    let devices = together(dir.path(), 3);
+    pair(&devices[0], &devices[1]);
+    pair(&devices[1], &devices[2]);
+    devices.iter().for_each(|device| drop(device.notebook.add_find(NewFind::default()).unwrap()));
+    for _ in 0..3 {
+        devices.iter().for_each(|device| drop(device.exchange()));
+    }
+    assert_eq!(devices[0].notebook.peers().unwrap().len(), 2);
+    all_say_the_same(&devices);
+}
+
+#[test]
+fn what_does_not_belong_there_is_left_and_said() {
+    let dir = tempfile::tempdir().unwrap();
+    let devices = together(dir.path(), 2);
+    pair(&devices[0], &devices[1]);
+    let stranger = Device::new(&dir.path().join("stranger"));
+    stranger.notebook.add_find(NewFind::default()).unwrap();
+    devices[0].notebook.add_find(NewFind::default()).unwrap();
+    devices[0].exchange();
+    let ours = Recipient::try_from(&devices[1].notebook.own_key().unwrap()).unwrap();
+    let pack = Pack::britain().unwrap();
+    let shared = &devices[0].shared;
+    let write = |from: &Device, sending: &Sending, to: &str| {
+        from.notebook
+            .write_bundle(pack, sending, Some(To::Keys(&[ours.clone()])), &shared.join(to), false, &Unwatched)
+            .unwrap();
+    };
+    write(&stranger, &Sending::ForMe, "from a stranger.age");
+    let someone = Sending::ForSomeone { finds: None, terms: trug::export::Terms::default(), recipient: None };
+    write(&devices[0], &someone, "copies.age");
+    write(&stranger, &someone, "their copies");
+    put(shared, "notes/readme.txt", b"not a piece");
+    put(shared, "empty.age", b"");
+    let (name, bytes) =
+        files(shared).into_iter().find(|(name, _)| name.contains('/') && name.ends_with(".age")).unwrap();
+    put(shared, "half.age", &bytes[..bytes.len() / 2]);
+    put(shared, ".hidden.age", &bytes[..9]);
+    let other = together(&dir.path().join("others"), 2);
+    pair(&other[0], &other[1]);
+    other[0].exchange();
+    let foreign = files(&other[0].shared).into_values().next().unwrap();
+    put(shared, "somebody else's.age", &foreign);
+    let done = devices[1].exchange();
+    let told: BTreeSet<(&str, &str)> =
+        done.unread.iter().map(|unread| (unread.file.as_str(), unread.code)).collect();
+    let expected = [
+        ("copies.age", "for-someone"),
+        ("empty.age", "not-a-bundle"),
+        ("from a stranger.age", "not-paired"),
+        ("half.age", "not-a-bundle"),
+        ("notes/readme.txt", "not-a-bundle"),
+        ("somebody else's.age", "not-for-us"),
+        ("their copies", "for-someone"),
+    ];
+    assert_eq!(told, BTreeSet::from(expected), "{done:?}");
+    assert_eq!(done.read, 1, "{name} was read all the same");
+    assert!(devices[1].notebook.received_copies().unwrap().is_empty());
+    let again = devices[1].exchange();
+    assert_eq!((again.read, again.new, again.unread.len()), (0, 0, 7));
+}
+
+#[test]
+fn what_came_by_another_way_is_passed_on() {
+    let dir = tempfile::tempdir().unwrap();
+    let devices = together(dir.path(), 2);
+    pair(&devices[0], &devices[1]);
+    let friend = Device::new(&dir.path().join("friend"));
+    photographed(&friend, "b");
+    let bundle = dir.path().join("bundle.zip");
+    let pack = Pack::britain().unwrap();
+    friend.notebook.write_bundle(pack, &Sending::ForMe, None, &bundle, false, &Unwatched).unwrap();
+    devices[0].notebook.read_bundle(&bundle, None, true, &Unwatched).unwrap();
+    for _ in 0..2 {
+        devices.iter().for_each(|device| drop(device.exchange()));
+    }
+    assert_eq!(devices[1].photos(), friend.photos());
+    all_say_the_same(&devices);
+}
+
+#[test]
+fn a_notebook_that_lost_everything_gets_back_what_it_once_put_there() {
+    let dir = tempfile::tempdir().unwrap();
+    let mut devices = together(dir.path(), 2);
+    pair(&devices[0], &devices[1]);
+    photographed(&devices[0], "c");
+    devices[0].exchange();
+    let lost = devices.remove(0);
+    let (root, shared) = (lost.notebook.root().to_owned(), lost.shared.clone());
+    drop(lost);
+    for folder in ["changes", "photos"] {
+        fs::remove_dir_all(root.join(folder)).unwrap();
+    }
+    fs::remove_file(root.join("view.sqlite")).unwrap();
+    let again = Device { notebook: Notebook::open(&root).unwrap(), shared };
+    again.notebook.pair(&devices[0].notebook.own_key().unwrap(), "the other").unwrap();
+    let done = again.exchange();
+    assert!(done.new > 0 && done.new_photos == 1 && done.removed == 0, "{done:?}");
+    again.exchange();
+    devices[0].exchange();
+    again.exchange();
+    devices.insert(0, again);
+    all_say_the_same(&devices);
+}
+
+#[test]
+fn who_is_no_longer_paired_is_sealed_out_and_not_believed() {
+    let dir = tempfile::tempdir().unwrap();
+    let devices = together(dir.path(), 3);
+    pair(&devices[0], &devices[1]);
+    pair(&devices[0], &devices[2]);
+    devices[0].notebook.add_find(NewFind::default()).unwrap();
+    devices[0].exchange();
+    assert!(devices[2].exchange().new > 0);
+    devices[0].notebook.unpair(&devices[0].notebook.peers().unwrap()[1].id.to_string()).unwrap();
+    let out = devices[0].notebook.peers().unwrap();
+    let out = devices[1..]
+        .iter()
+        .find(|device| Some(device.notebook.own_key().unwrap()) != out[0].peer.value.key)
+        .unwrap();
+    devices[0].notebook.add_find(NewFind::default()).unwrap();
+    devices[0].exchange();
+    out.notebook.add_find(NewFind::default()).unwrap();
+    let theirs = out.exchange();
+    assert!(theirs.unread.iter().any(|unread| unread.code == "not-for-us") && theirs.new == 0, "{theirs:?}");
+    let ours = devices[0].exchange();
+    assert!(ours.unread.iter().all(|unread| unread.code == "not-paired") && ours.new == 0, "{ours:?}");
+    assert!(!ours.unread.is_empty());
+}
+
+#[test]
+fn an_exchange_that_cannot_be_is_refused() {
+    let dir = tempfile::tempdir().unwrap();
+    let devices = together(dir.path(), 2);
+    let alone = devices[0].notebook.exchange(&devices[0].shared, true, &Unwatched).unwrap_err();
+    assert!(matches!(alone, Error::Field(ref error) if error.field == "device"), "{alone}");
+    pair(&devices[0], &devices[1]);
+    let inside = devices[0].notebook.exchange(devices[0].notebook.root(), true, &Unwatched).unwrap_err();
+    assert!(matches!(inside, Error::Field(ref error) if error.field == "folder"), "{inside}");
+    let nowhere = devices[0].notebook.exchange(&dir.path().join("nowhere"), true, &Unwatched).unwrap_err();
+    assert!(matches!(nowhere, Error::Disk(_)), "{nowhere}");
+}
