@@ -1,21 +1,23 @@
 //! `trug bundle`: files by which records pass from one notebook to another.
 
 use std::fmt::Write;
-use std::fs::File;
+use std::fs::{self, File};
 use std::io::BufReader;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use clap::{Args, Subcommand};
 use serde_json::json;
+use trug::disk::Doing;
 use trug::error::Error;
 use trug::exchange::{Audience, Bundle, Refused};
 use trug::export::Exactness;
 use trug::notebook::{CopyRecord, Notebook, Received, Sending, Sent, SystemClock};
 use trug::pack::Pack;
+use trug::seal::{NotAKey, Passphrase, Recipient, To, plain};
 
 use crate::Done;
-use crate::answer::Answer;
+use crate::answer::{Answer, Refusal};
 use crate::device;
 use crate::leaving::{self, Leaving, kept_back};
 use crate::notebook::counted;
@@ -32,16 +34,39 @@ pub enum Verb {
         /// Say what it would bring, and keep nothing.
         #[arg(long)]
         dry_run: bool,
+        #[command(flatten)]
+        opening: Opening,
     },
-    /// Proves a bundle without a notebook, and says what is in it.
+    /// Proves a bundle, and says what is in it. Nothing is kept; a notebook is needed only for one that is sealed to its key.
     Check {
         /// The bundle.
         file: PathBuf,
+        #[command(flatten)]
+        opening: Opening,
     },
     /// Lists the copies of other people's finds.
     Copies,
     /// Shows this notebook's key: to hand to your other devices, and to whoever is to seal something to you.
     Key,
+}
+
+#[derive(Debug, Args)]
+pub struct Opening {
+    /// The passphrase that it is sealed with is the first line of this file. Without, this notebook's own key is tried.
+    #[arg(long, value_name = "FILE")]
+    passphrase_file: Option<PathBuf>,
+}
+
+impl Opening {
+    fn passphrase(&self) -> Result<Option<Passphrase>, Error> {
+        self.passphrase_file.as_deref().map(passphrase).transpose()
+    }
+}
+
+/// The first line of a file; a terminal's history is no place for one.
+fn passphrase(file: &Path) -> Result<Passphrase, Error> {
+    let text = fs::read_to_string(file).doing("read the passphrase")?;
+    Ok(Passphrase::new(text.lines().next().unwrap_or_default())?)
 }
 
 #[derive(Debug, Args)]
@@ -53,6 +78,12 @@ pub struct Writing {
     audience: Audience,
     #[command(flatten)]
     leaving: Leaving,
+    /// Seal it to this key, trug1… or age1…, or to the paired device of this name. May be given several times.
+    #[arg(long = "to", value_name = "KEY", conflicts_with = "passphrase_file")]
+    keys: Vec<String>,
+    /// Seal it with the passphrase that is the first line of this file.
+    #[arg(long, value_name = "FILE")]
+    passphrase_file: Option<PathBuf>,
     /// List exactly what would leave, and write nothing.
     #[arg(long)]
     dry_run: bool,
@@ -63,23 +94,18 @@ pub struct Writing {
 
 pub fn run(verb: &Verb, folder: &Path) -> Done {
     let watch = Watch::new();
-    if let Verb::Check { file } = verb {
-        return check(file, &watch);
-    }
-    if let Verb::Key = verb {
-        return device::own_key(folder);
-    }
-    let notebook = Notebook::open_with(folder, Arc::new(SystemClock), &watch)?;
+    let open = || Notebook::open_with(folder, Arc::new(SystemClock), &watch);
     match verb {
-        Verb::Write(writing) => write(&notebook, writing, &watch),
-        Verb::Read { file, dry_run } => {
-            let received = notebook.read_bundle(file, !dry_run, &watch)?;
+        Verb::Check { file, opening } => check(file, opening, folder, &watch),
+        Verb::Key => device::own_key(folder),
+        Verb::Write(writing) => write(&open()?, writing, &watch),
+        Verb::Read { file, dry_run, opening } => {
+            let passphrase = opening.passphrase()?;
+            let received = open()?.read_bundle(file, passphrase.as_ref(), !dry_run, &watch)?;
             Ok(Answer::new(what_came(&received, *dry_run), &received))
         }
-        Verb::Check { file } => check(file, &watch),
-        Verb::Key => device::own_key(folder),
         Verb::Copies => {
-            let copies = notebook.received_copies()?;
+            let copies = open()?.received_copies()?;
             Ok(Answer::new(list(&copies), &json!({ "copies": copies })))
         }
     }
@@ -99,7 +125,13 @@ fn write(notebook: &Notebook, writing: &Writing, watch: &Watch) -> Done {
     let sent = if writing.dry_run {
         notebook.preview_bundle(pack, &sending, watch)?
     } else {
-        notebook.write_bundle(pack, &sending, &writing.out, writing.force, watch)?
+        let keys = recipients(notebook, &writing.keys)?;
+        let passphrase = writing.passphrase_file.as_deref().map(passphrase).transpose()?;
+        let seal = match &passphrase {
+            Some(passphrase) => Some(To::Passphrase(passphrase)),
+            None => (!keys.is_empty()).then_some(To::Keys(&keys)),
+        };
+        notebook.write_bundle(pack, &sending, seal, &writing.out, writing.force, watch)?
     };
     let done = if writing.dry_run { "Would leave" } else { "Written" };
     let mut words = format!("{done}: {}.", contents(&sent));
@@ -120,6 +152,20 @@ fn write(notebook: &Notebook, writing: &Writing, watch: &Watch) -> Done {
         }
     }
     Ok(Answer::new(words, &sent))
+}
+
+/// Keys as given, or those of paired devices of these names.
+fn recipients(notebook: &Notebook, given: &[String]) -> Result<Vec<Recipient>, Refusal> {
+    let peers = notebook.peers()?;
+    let of_name = |name: &str| {
+        let peer = peers.iter().find(|peer| peer.name().eq_ignore_ascii_case(name.trim()))?;
+        Recipient::try_from(peer.peer.value.key.as_ref()?).ok()
+    };
+    let read = |text: &String| {
+        let named = of_name(text);
+        named.map_or_else(|| text.parse().map_err(|error: NotAKey| Refusal::new(error.code(), error.to_string())), Ok)
+    };
+    given.iter().map(read).collect()
 }
 
 fn contents(sent: &Sent) -> String {
@@ -168,9 +214,11 @@ fn what_came(received: &Received, dry_run: bool) -> String {
     words
 }
 
-fn check(file: &Path, watch: &Watch) -> Done {
+fn check(file: &Path, opening: &Opening, folder: &Path, watch: &Watch) -> Done {
     let file = File::open(file).map_err(|error| Error::from(Refused::Reading(error)))?;
-    let mut bundle = Bundle::open(BufReader::new(file), watch).map_err(Error::from)?;
+    let passphrase = opening.passphrase()?;
+    let plain = plain(file, passphrase.as_ref(), || Notebook::open(folder)?.identity())?;
+    let mut bundle = Bundle::open(BufReader::with_capacity(1 << 16, plain), watch).map_err(Error::from)?;
     let changes = bundle.lines::<Refused>(|_| Ok(())).map_err(Error::from)?;
     let about = bundle.about();
     let photos = bundle.photos().len() as u64;

@@ -19,7 +19,7 @@ use crate::id::RecordId;
 use crate::log::SegmentId;
 use crate::photo::PhotoError;
 use crate::progress::Progress;
-use crate::seal::{Identity, Passphrase, With, is_sealed, unseal};
+use crate::seal::{self, Passphrase, Plain};
 use crate::store::Record;
 
 /// What came of reading a bundle.
@@ -80,7 +80,9 @@ impl Notebook {
         passphrase: Option<&Passphrase>,
         progress: &dyn Progress,
     ) -> Result<Opened, Error> {
-        let bundle = Bundle::open(unsealed(from, passphrase, || self.identity())?, progress)?;
+        let file = File::open(from).map_err(Refused::Reading)?;
+        let plain = seal::plain(file, passphrase, || self.identity())?;
+        let bundle = Bundle::open(BufReader::with_capacity(1 << 16, plain), progress)?;
         let author = self.signer(&bundle)?;
         Ok(Opened { bundle, author })
     }
@@ -167,30 +169,8 @@ impl Notebook {
 
 /// A bundle that has been proved, and who signed it.
 pub(super) struct Opened {
-    pub bundle: Bundle<BufReader<Box<dyn Source>>>,
+    pub bundle: Bundle<BufReader<Box<dyn Plain>>>,
     pub author: Option<Author>,
-}
-
-/// A file that can be read and gone back in.
-pub(super) trait Source: Read + Seek {}
-impl<T: Read + Seek> Source for T {}
-
-/// Opens a bundle, the seal aside if it has one.
-fn unsealed(
-    from: &Path,
-    passphrase: Option<&Passphrase>,
-    identity: impl FnOnce() -> Result<Identity, Error>,
-) -> Result<BufReader<Box<dyn Source>>, Error> {
-    let mut file = BufReader::new(File::open(from).map_err(Refused::Reading)?);
-    let mut beginning = Vec::new();
-    file.by_ref().take(1024).read_to_end(&mut beginning).map_err(Refused::Reading)?;
-    file.rewind().map_err(Refused::Reading)?;
-    let plain: Box<dyn Source> = match (is_sealed(&beginning), passphrase) {
-        (false, _) => Box::new(file.into_inner()),
-        (true, Some(passphrase)) => Box::new(unseal(file, With::Passphrase(passphrase))?),
-        (true, None) => Box::new(unseal(file, With::Identity(&identity()?))?),
-    };
-    Ok(BufReader::with_capacity(1 << 16, plain))
 }
 
 fn whole(record: &Record, photos: &[Record]) -> CopyRecord {

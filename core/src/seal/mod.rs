@@ -14,6 +14,7 @@
 mod error;
 mod identity;
 mod key;
+mod plain;
 mod sealing;
 mod sign;
 #[cfg(test)]
@@ -23,6 +24,7 @@ mod unsealing;
 pub use error::SealError;
 pub use identity::Identity;
 pub use key::{NotAKey, PublicKey, Recipient};
+pub use plain::{Plain, plain};
 pub use sealing::{Passphrase, Sealer, To, seal};
 pub use sign::{Signature, verify};
 pub use unsealing::{Unsealed, With, is_sealed, unseal};
