@@ -17,23 +17,33 @@ use trug::store::{Criteria, View};
 /// What someone does on one of the devices.
 #[derive(Debug, Clone)]
 pub enum Step {
+    /// A find with so many seen.
     Add(u32),
+    /// One of the finds is amended.
     Amend(Index, u32),
+    /// A field of it is emptied.
     Empty(Index),
+    /// It is named.
     Name(Index),
+    /// It is deleted.
     Delete(Index),
+    /// Something about it is taken back.
     Undo(Index),
     /// A patch is founded on a find.
     Found(Index),
     /// A find goes to a patch.
     Join(Index, Index),
+    /// Two patches become one.
     Merge(Index, Index),
+    /// A look at a patch.
     Look(Index),
+    /// Something about a patch is taken back.
     UndoPatch(Index),
     /// Something passes between devices: which, is for the test to say.
     Pass(usize),
 }
 
+/// Steps of several devices.
 pub fn steps(devices: usize) -> impl Strategy<Value = Vec<(usize, Step)>> {
     let step = prop_oneof![
         3 => (0..40u32).prop_map(Step::Add),
@@ -122,7 +132,6 @@ fn undo(notebook: &Notebook, id: FindId) {
         Err(other) => panic!("{other}"),
     }
 }
-
 
 /// Every logical row of a notebook that nobody has open.
 #[must_use]

@@ -2,20 +2,16 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)]
 
-use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use proptest::prelude::*;
-use proptest::sample::Index;
-use trug::change::Change;
 use trug::error::Error;
-use trug::find::{Count, Find, Ground};
-use trug::id::{FindId, PatchId, RecordId};
+use trug::find::Find;
 use trug::notebook::{FindRecord, NewFind, NewName, Notebook};
-use trug::patch::{Outcome, Patch, Visit};
+use trug::patch::Patch;
 use trug::progress::Unwatched;
-use trug::store::{Criteria, View};
+use trug::store::Criteria;
 use trug_tests::acts::{Step, rows, standing, steps, take};
 use trug_tests::long;
 

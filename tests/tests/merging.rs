@@ -105,7 +105,9 @@ proptest! {
                 let file = &last[(n * 3 + turn * (last.len() - 1)) % last.len()];
                 drop(read(device, file));
             }
-            last.iter().for_each(|file| drop(read(device, file)));
+            for file in &last {
+                drop(read(device, file));
+            }
             prop_assert!(device.notebook.check(&Unwatched).unwrap().ok);
         }
         let told: Vec<Vec<String>> = devices.iter().map(|device| {
@@ -189,7 +191,11 @@ fn a_clock_ten_years_ahead_does_not_win_for_ever() {
     let (ahead, right) = (device(dir.path().join("ahead"), years), device(dir.path().join("right"), 0));
     pair(&ahead, &right);
     let file = dir.path().join("bundle");
-    let id = ahead.notebook.add_find(NewFind { find: Find { taken: Some(1), ..Find::default() }, photos: Vec::new() }).unwrap().id;
+    let id = ahead
+        .notebook
+        .add_find(NewFind { find: Find { taken: Some(1), ..Find::default() }, photos: Vec::new() })
+        .unwrap()
+        .id;
     write(&ahead, &file);
     drop(read(&right, &file));
     right.notebook.amend_find(id, &Find { taken: Some(2), ..Find::default() }, &[]).unwrap();
@@ -207,7 +213,8 @@ fn a_clock_ten_years_ahead_does_not_win_for_ever() {
         });
         text.collect::<String>()
     };
-    let own: Value = serde_json::from_slice(&std::fs::read(right.folder.join("notebook.json")).unwrap()).unwrap();
+    let own: Value =
+        serde_json::from_slice(&std::fs::read(right.folder.join("notebook.json")).unwrap()).unwrap();
     let own = own["device"].as_str().unwrap().to_owned();
     let now = Timestamp::now().as_millisecond() + 60_000;
     for line in stamps(&right).lines().filter(|line| line.contains(&format!("\"device\":\"{own}\""))) {

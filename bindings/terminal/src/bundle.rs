@@ -163,7 +163,10 @@ fn recipients(notebook: &Notebook, given: &[String]) -> Result<Vec<Recipient>, R
     };
     let read = |text: &String| {
         let named = of_name(text);
-        named.map_or_else(|| text.parse().map_err(|error: NotAKey| Refusal::new(error.code(), error.to_string())), Ok)
+        named.map_or_else(
+            || text.parse().map_err(|error: NotAKey| Refusal::new(error.code(), error.to_string())),
+            Ok,
+        )
     };
     given.iter().map(read).collect()
 }

@@ -83,7 +83,9 @@ fn list(peers: &[PeerRecord]) -> Answer {
         let _ = writeln!(words, "{:<24} {fingerprint}", peer.name()); // a String takes everything
     }
     if peers.is_empty() {
-        words.push_str("No devices yet: `trug device pair KEY NAME` pairs one; `trug bundle key` there shows its key.");
+        words.push_str(
+            "No devices yet: `trug device pair KEY NAME` pairs one; `trug bundle key` there shows its key.",
+        );
     }
     Answer::new(words, &peers.iter().map(shown).collect::<Vec<_>>())
 }

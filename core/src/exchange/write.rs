@@ -38,6 +38,9 @@ pub trait Source {
     fn lines(&self, device: DeviceId, each: &mut dyn FnMut(&str) -> io::Result<()>) -> io::Result<()>;
 }
 
+/// Makes a signature's text.
+pub type Sign<'a> = dyn Fn(&str) -> io::Result<String> + 'a;
+
 /// What a bundle is made of.
 pub struct Contents<'a> {
     /// What it says of itself.
@@ -47,7 +50,7 @@ pub struct Contents<'a> {
     /// The photos, by hash.
     pub photos: &'a [Photograph],
     /// Makes the text of the signature from that of the tag manifest, if it is to be signed.
-    pub sign: Option<&'a dyn Fn(&str) -> io::Result<String>>,
+    pub sign: Option<&'a Sign<'a>>,
 }
 
 /// Writes a bundle to a file. `step` is called often, and may stop it with an error.

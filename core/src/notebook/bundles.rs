@@ -17,7 +17,7 @@ use super::{FindRecord, Notebook, kind};
 use crate::change::{Change, Line, Stamp};
 use crate::disk::{self, Doing};
 use crate::error::Error;
-use crate::exchange::{self, About, Audience, Contents, FORMAT, Photograph, Source};
+use crate::exchange::{self, About, Audience, Contents, FORMAT, Photograph, Sign, Source};
 use crate::export::{Copied, Exactness, Ids, Terms};
 use crate::id::{DeviceId, FindId, RecordId};
 use crate::pack::Pack;
@@ -125,8 +125,7 @@ impl Notebook {
             let signature = identity.sign(text).map_err(io::Error::other)?;
             serde_json::to_string(&signature).map_err(io::Error::from)
         };
-        let sign: Option<&dyn Fn(&str) -> io::Result<String>> =
-            if about.audience == Audience::Me { Some(&sign) } else { None };
+        let sign: Option<&Sign<'_>> = if about.audience == Audience::Me { Some(&sign) } else { None };
         let contents = Contents { about, source: source.as_ref(), photos, sign };
         let fill = |file: &mut BufWriter<&mut File>| match seal {
             None => exchange::write(file, &contents, &mut step),

@@ -53,7 +53,7 @@ fn each_hostile_bundle_is_refused_for_its_reason_and_nothing_changes() {
     let mut wrong = Vec::new();
     for (what, code, words, bytes) in &cases {
         fs::write(&file, bytes).unwrap();
-        match notebook.read_bundle(&file, true, &Unwatched) {
+        match notebook.read_bundle(&file, None, true, &Unwatched) {
             Ok(received) => wrong.push(format!("{what}: taken: {received:?}")),
             Err(error) if error.code() != *code || !error.to_string().contains(words) => {
                 wrong.push(format!("{what}: {} {error}, not {code} {words}", error.code()));
@@ -72,7 +72,7 @@ fn the_unspoilt_bundle_is_read() {
     let notebook = Notebook::open(&dir.path().join("notebook")).unwrap();
     let file = dir.path().join("bundle.zip");
     fs::write(&file, Bag::good().write()).unwrap();
-    let received = notebook.read_bundle(&file, true, &Unwatched).unwrap();
+    let received = notebook.read_bundle(&file, None, true, &Unwatched).unwrap();
     assert_eq!((received.merged.changes, received.merged.new), (2, 2));
     let find = notebook.find(RECORD.parse().unwrap()).unwrap();
     assert_eq!(find.find.value.taken, Some(1));
@@ -88,7 +88,7 @@ fn no_damage_goes_unseen() {
     let notebook = Notebook::open(&dir.path().join("notebook")).unwrap();
     let looked_at = |bytes: &[u8]| {
         fs::write(&file, bytes).unwrap();
-        notebook.read_bundle(&file, false, &Unwatched)
+        notebook.read_bundle(&file, None, false, &Unwatched)
     };
     let whole = looked_at(&good).unwrap();
     for at in 0..good.len() {
