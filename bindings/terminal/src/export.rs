@@ -7,7 +7,7 @@ use std::sync::Arc;
 use clap::Args;
 use serde_json::json;
 use trug::export::{Contents, Format, Terms, Waypoint};
-use trug::notebook::{Notebook, Order, SystemClock};
+use trug::notebook::{LeftOut, Notebook, Order, SystemClock};
 use trug::pack::Pack;
 
 use crate::Done;
@@ -24,6 +24,9 @@ pub struct Command {
     out: PathBuf,
     #[command(flatten)]
     leaving: Leaving,
+    /// Let photos out, as pictures and nothing more: only darwin-core holds them.
+    #[arg(long)]
+    photos: bool,
     /// List exactly what would leave, and write nothing.
     #[arg(long)]
     dry_run: bool,
@@ -40,18 +43,42 @@ pub fn run(command: &Command, folder: &Path) -> Done {
         format: command.format,
         finds: command.leaving.finds(&notebook)?,
         terms,
+        photos: command.photos,
         recipient: command.leaving.recipient.clone(),
     };
     let pack = Pack::britain()?;
     if command.dry_run {
-        let contents = notebook.copies(pack, &order, &watch)?;
-        let json = json!({"format": order.format, "place": order.terms.place, "leaves": contents});
-        return Ok(Answer::new(preview(&contents, &order.terms), &json));
+        let (contents, album) = notebook.copies(pack, &order, &watch)?;
+        let mut json = json!({"format": order.format, "place": order.terms.place, "leaves": contents});
+        if order.photos {
+            json["photos"] = json!(album.pictures);
+            json["photos_left_out"] = json!(album.left_out);
+        }
+        let photos = order.photos.then_some((album.pictures.len(), album.left_out.as_slice()));
+        let text = preview(&contents, &order.terms, photos);
+        return Ok(Answer::new(text, &json));
     }
     let exported = notebook.export(pack, &order, &command.out, command.force, &watch)?;
     let what = if order.format == Format::Gpx { "patch" } else { "find" };
-    let words = format!("Written: {}. {}", many(exported.records, what), kept_back(&order.terms, false));
+    let photos = exported.photos.map(|n| (n, exported.photos_left_out.as_slice()));
+    let words = format!(
+        "Written: {}. {}{}",
+        many(exported.records, what),
+        kept_back(&order.terms, order.photos),
+        with_photos(photos)
+    );
     Ok(Answer::new(words, &exported))
+}
+
+/// How many photos go along, and why others do not.
+fn with_photos(photos: Option<(usize, &[LeftOut])>) -> String {
+    let Some((along, left_out)) = photos else { return String::new() };
+    let stay = left_out.iter().map(|one| format!("\n  a photo stays: {}", one.message));
+    format!(
+        " {} along, as pictures alone.{}",
+        counted(along as u64, "photo"),
+        stay.collect::<Vec<_>>().concat()
+    )
 }
 
 fn many(n: usize, what: &str) -> String {
@@ -61,12 +88,12 @@ fn many(n: usize, what: &str) -> String {
     }
 }
 
-fn preview(contents: &Contents, terms: &Terms) -> String {
+fn preview(contents: &Contents, terms: &Terms, photos: Option<(usize, &[LeftOut])>) -> String {
     let mut text = match contents {
         Contents::Finds(finds) => format!("Would leave: {}.", many(finds.len(), "find")),
         Contents::Patches(patches) => format!("Would leave: {}.", many(patches.len(), "patch")),
     };
-    let _ = writeln!(text, " {}", kept_back(terms, false));
+    let _ = writeln!(text, " {}{}", kept_back(terms, photos.is_some()), with_photos(photos));
     let lines: Vec<String> = match contents {
         Contents::Finds(finds) => finds.iter().map(find).collect(),
         Contents::Patches(patches) => patches.iter().map(patch).collect(),

@@ -6,14 +6,24 @@ mod desk;
 
 use std::collections::BTreeSet;
 use std::io::Read;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use desk::Desk;
 use serde_json::Value;
-use trug_tests::{run, skipped};
+use trug_tests::{run, skipped, tool};
 
 const FORMATS: [&str; 4] = ["darwin-core", "gpx", "geojson", "csv"];
+
+/// Every way in which copies leave: what comes before the file's name, and what comes after it.
+const WAYS: [(&[&str], &[&str]); 6] = [
+    (&["export", "darwin-core"], &[]),
+    (&["export", "darwin-core"], &["--photos"]),
+    (&["export", "gpx"], &[]),
+    (&["export", "geojson"], &[]),
+    (&["export", "csv"], &[]),
+    (&["bundle", "write"], &["--for", "someone"]),
+];
 
 /// A notebook full of secrets. The place is invented: SU 38710 14792 is the Ordnance Survey's test point TP05.
 fn secretive(desk: &Desk) -> Vec<String> {
@@ -55,11 +65,17 @@ fn secretive(desk: &Desk) -> Vec<String> {
             "Secret Log",
         ]);
         let id = find["id"].as_str().unwrap();
+        if let Some(photo) = photographed(desk, note) {
+            desk.say(&["photo", "add", id, photo.to_str().unwrap()]);
+        }
         desk.say(&["find", "name", id, "jelly-ear", "--who", "Namegiver", "--sure", "sure"]);
         let shown = desk.json(&["find", "show", id]);
         secrets.push(id.to_owned());
         secrets.push(shown["outing"].as_str().unwrap().to_owned());
         secrets.push(shown["determinations"][0]["id"].as_str().unwrap().to_owned());
+        for photo in shown["photos"].as_array().unwrap() {
+            secrets.extend(["id", "sha256"].map(|name| photo[name].as_str().unwrap().to_owned()));
+        }
     }
     let identity: Value =
         serde_json::from_slice(&std::fs::read(desk.path("notebook/notebook.json")).unwrap()).unwrap();
@@ -80,10 +96,42 @@ fn secretive(desk: &Desk) -> Vec<String> {
         "13:06",
         "13:37",
         "copies.secret",
+        "photosecret",
     ];
     secrets.extend(words.map(str::to_owned));
     secrets.extend(forms_of_the_place());
     secrets
+}
+
+/// A photo that tells everything, in a file whose name does too: place, time, camera, owner, words, a small picture, and a film behind it.
+fn photographed(desk: &Desk, note: &str) -> Option<PathBuf> {
+    let path = desk.path(&format!("photosecret {note}.jpg"));
+    desk::picture(&path);
+    let small = desk.path("small.jpg");
+    desk::picture(&small);
+    let tags = [
+        "-GPSLatitude=50.931279",
+        "-GPSLatitudeRef=N",
+        "-GPSLongitude=1.450514",
+        "-GPSLongitudeRef=W",
+        "-DateTimeOriginal=2026:10:18 14:05:07",
+        "-SerialNumber=photosecretserial",
+        "-OwnerName=photosecretowner",
+        "-ImageDescription=photosecretwords SU 38710 14792",
+        "-XMP:GPSLatitude=50.931279",
+        "-XMP:GPSLongitude=-1.450514",
+        "-XMP:Location=photosecretplace",
+        "-IPTC:City=photosecretcity",
+        "-Comment=photosecretcomment 50.931279",
+    ];
+    let small = format!("-ThumbnailImage<={}", small.display());
+    run(tool("exiftool")?.args(["-q", "-overwrite_original"]).args(tags).arg(small).arg(&path));
+    let mut bytes = std::fs::read(&path).unwrap();
+    bytes.extend(b"\0\0\0\x18ftypmp42 photosecretfilm");
+    // No two are the same.
+    bytes.extend(note.as_bytes());
+    std::fs::write(&path, bytes).unwrap();
+    Some(path)
 }
 
 /// TP05 (50.931279, -1.450514; E 438710.920, N 114792.250) in every form finer than 10 km: decimal degrees from three
@@ -146,10 +194,26 @@ fn bytes(path: &Path) -> Vec<u8> {
         for at in 0..archive.len() {
             let mut entry = archive.by_index(at).unwrap();
             all.extend(entry.name().unwrap().as_bytes());
-            entry.read_to_end(&mut all).unwrap();
+            let mut inside = Vec::new();
+            entry.read_to_end(&mut inside).unwrap();
+            all.extend(told_by_picture(&inside));
+            all.extend(inside);
         }
     }
     all
+}
+
+/// What `ExifTool` reads out of a picture, rationals as numbers; nothing of what is no picture.
+fn told_by_picture(inside: &[u8]) -> Vec<u8> {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("picture");
+    if !inside.starts_with(b"\xff\xd8\xff") && !inside.starts_with(b"\x89PNG") {
+        return Vec::new();
+    }
+    std::fs::write(&path, inside).unwrap();
+    let Some(mut exiftool) = tool("exiftool") else { return Vec::new() };
+    // Not the file's own times.
+    run(exiftool.args(["-n", "-a", "-u", "-ee3", "--System:all"]).arg(&path)).into_bytes()
 }
 
 fn holds(all: &[u8], secret: &str) -> bool {
@@ -180,32 +244,83 @@ fn ids(all: &[u8]) -> BTreeSet<String> {
 }
 
 #[test]
-fn nothing_that_must_stay_leaves_in_any_format() {
+fn nothing_that_must_stay_leaves_in_any_way() {
     let desk = Desk::new();
     let secrets = secretive(&desk);
-    for format in FORMATS {
-        desk.say(&["export", format, "default"]);
-        assert_eq!(leaks(&bytes(&desk.path("default")), &secrets), Vec::<&str>::new(), "{format}");
-        assert!(holds(&bytes(&desk.path("default")), "SU31"), "{format} tells the 10 km square");
-        let preview = desk.say(&["export", format, "none", "--dry-run"]);
-        assert_eq!(leaks(preview.as_bytes(), &secrets), Vec::<&str>::new(), "{format}");
-        let preview = desk.say(&["export", format, "none", "--dry-run", "--json"]);
-        assert_eq!(leaks(preview.as_bytes(), &secrets), Vec::<&str>::new(), "{format}");
+    for (before, after) in WAYS {
+        let way = [before, after].concat().join(" ");
+        let leave = |name: &str, more: &[&str]| desk.say(&[before, &[name], after, more].concat());
+        leave("default", &[]);
+        assert_eq!(leaks(&bytes(&desk.path("default")), &secrets), Vec::<&str>::new(), "{way}");
+        assert!(holds(&bytes(&desk.path("default")), "SU31"), "{way} tells the 10 km square");
+        for form in [&["--dry-run"][..], &["--dry-run", "--json"]] {
+            let preview = leave("none", form);
+            assert_eq!(leaks(preview.as_bytes(), &secrets), Vec::<&str>::new(), "{way} {form:?}");
+        }
         assert!(!desk.path("none").exists());
         // The check sees what is let through: the place alone, then words alone.
-        desk.say(&["export", format, "default", "--force", "--place", "exact"]);
+        leave("default", &["--force", "--place", "exact"]);
         let let_through = bytes(&desk.path("default"));
         let found = leaks(&let_through, &secrets);
-        assert!(found.contains(&"50.931") && found.contains(&"1.450"), "{format}: {found:?}");
-        desk.say(&["export", format, "default", "--force", "--notes"]);
+        assert!(found.contains(&"50.931") && found.contains(&"1.450"), "{way}: {found:?}");
+        leave("default", &["--force", "--notes"]);
         let let_through = bytes(&desk.path("default"));
         let found = leaks(&let_through, &secrets);
         assert!(
-            found.contains(&if format == "gpx" { "Secret Log" } else { "findnote" }),
-            "{format}: {found:?}"
+            found.contains(&if way == "export gpx" { "Secret Log" } else { "findnote" }),
+            "{way}: {found:?}"
         );
         std::fs::remove_file(desk.path("default")).unwrap();
     }
+}
+
+/// Photos leave as pictures alone, and the check would see one that was let through as it is.
+#[test]
+fn photos_leave_as_pictures_and_nothing_more() {
+    let desk = Desk::new();
+    let secrets = secretive(&desk);
+    let Some(photo) = photographed(&desk, "another") else { return };
+    let out = ["export", "darwin-core", "out", "--photos", "--recipient", "Wren"];
+    let done = desk.json(&out);
+    assert_eq!((&done["photos"], &done["photos_left_out"]), (&2.into(), &Value::Null));
+    let mut archive = zip::ZipArchive::new(std::fs::File::open(desk.path("out")).unwrap()).unwrap();
+    let names: Vec<String> = archive
+        .file_names()
+        .map(|name| name.unwrap().into_owned())
+        .filter(|name| name.starts_with("media/"))
+        .collect();
+    assert_eq!(names.len(), 2);
+    let mut picture = Vec::new();
+    archive.by_name(&names[0]).unwrap().read_to_end(&mut picture).unwrap();
+    let original = std::fs::read(&photo).unwrap();
+    assert!(image::load_from_memory(&picture).unwrap() == image::load_from_memory(&original).unwrap());
+
+    // Let through on purpose: the same archive with a photo as it is.
+    let mut leaky = zip::ZipWriter::new(std::fs::File::create(desk.path("leaky")).unwrap());
+    leaky.start_file(&*names[0], zip::write::SimpleFileOptions::default()).unwrap();
+    std::io::Write::write_all(&mut leaky, &original).unwrap();
+    leaky.finish().unwrap();
+    let leaky = bytes(&desk.path("leaky"));
+    let found = leaks(&leaky, &secrets);
+    for secret in ["50.931", "1.450", "14:05", "photosecret", "SU 38710 14792"] {
+        assert!(found.contains(&secret), "{secret} must be seen: {found:?}");
+    }
+
+    // HEIC stays, and why is said; so does one whose file is damaged.
+    let heic = trug_tests::crate_folder("kamadak-exif").join("tests/exif.heic");
+    let id =
+        desk.json(&["find", "add", "--photo", heic.to_str().unwrap()])["id"].as_str().unwrap().to_owned();
+    let done = desk.json(&["export", "darwin-core", "some", "--photos", "--finds", &id]);
+    assert_eq!(
+        (&done["photos"], &done["photos_left_out"][0]["code"]),
+        (&0.into(), &"photo-heic-not-shared".into())
+    );
+    let said = desk.say(&["export", "darwin-core", "some", "--photos", "--finds", &id, "--dry-run"]);
+    assert!(said.contains("a photo stays: where a HEIC photo was taken cannot be safely removed"), "{said}");
+    for format in ["gpx", "geojson", "csv"] {
+        assert_eq!(desk.refused(&["export", format, "none", "--photos"]).1, "field", "{format}");
+    }
+    assert!(!desk.path("none").exists());
 }
 
 #[test]
@@ -255,7 +370,8 @@ fn other_programs_read_what_is_written() {
     let desk = Desk::new();
     let read = || {
         for format in FORMATS {
-            desk.say(&["export", format, format, "--force", "--recipient", "Wren"]);
+            let photos: &[&str] = if format == "darwin-core" { &["--photos"] } else { &[] };
+            desk.say(&[&["export", format, format, "--force", "--recipient", "Wren"], photos].concat());
         }
         let files = FORMATS.map(|format| desk.path(format));
         let script = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/data/read_exports.py");
@@ -280,7 +396,12 @@ fn other_programs_read_what_is_written() {
     }
     assert_eq!(said["core_type"], "http://rs.tdwg.org/dwc/terms/Occurrence");
     assert_eq!(said["extensions"], serde_json::json!([["http://rs.tdwg.org/ac/terms/Multimedia", 0]]));
-    assert_eq!((&said["id_index"], &said["media_rows"], count(&said, "dwc_rows")), (&0.into(), &0.into(), 2));
+    assert_eq!((&said["id_index"], count(&said, "dwc_rows")), (&0.into(), 2));
+    if tool("exiftool").is_some() {
+        assert_eq!(said["media_rows"], 2);
+        assert_eq!(said["media"][0].as_array().unwrap()[1..], ["StillImage", "image/jpeg", "whole"]);
+        assert_eq!(said["media_bytes"][0].as_str(), Some("ffd8"), "the file that it names is in the archive");
+    }
     let row = &said["dwc_rows"][0];
     for (term, value) in [
         ("eventDate", "2026-10-18"),

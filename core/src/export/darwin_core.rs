@@ -1,5 +1,5 @@
 //! A Darwin Core archive: `meta.xml`, the occurrences, and the extension for pictures and sound, which holds its header
-//! alone because photos stay with their owner.
+//! alone unless photos were chosen; those stand in the archive as files of their own, named in `identifier`.
 //!
 //! # References
 //! TDWG, "Darwin Core text guide" and "Darwin Core quick reference guide"; "Audiovisual Core" (TDWG standard 638).
@@ -11,8 +11,8 @@ use serde_json::{Map, Value, json};
 use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, DateTime, ZipWriter};
 
-use super::Copied;
 use super::table::text;
+use super::{Copied, Fill, Picture};
 
 const DWC: &str = "http://rs.tdwg.org/dwc/terms/";
 const DC: &str = "http://purl.org/dc/terms/";
@@ -50,10 +50,12 @@ pub const OCCURRENCE: [&str; 24] = [
 pub const EXTENSION: [(&str, &str); 4] =
     [(DC, "identifier"), (DC, "type"), (DC, "format"), (AC, "subjectPart")];
 
-/// Writes finds, in the order given.
+/// Writes finds and photos, in the order given.
 pub(super) fn write(
     finds: &[Copied],
+    photos: &[Picture],
     out: &mut dyn Write,
+    fill: &mut Fill<'_>,
     step: &mut dyn FnMut() -> io::Result<()>,
 ) -> io::Result<()> {
     let options = SimpleFileOptions::default()
@@ -65,6 +67,9 @@ pub(super) fn write(
     zip.start_file("multimedia.csv", options)?;
     let mut media = csv::Writer::from_writer(&mut zip);
     media.write_record(["coreid"].into_iter().chain(EXTENSION.map(|(_, term)| term)))?;
+    for photo in photos {
+        media.write_record(row(photo))?;
+    }
     media.flush()?;
     drop(media);
     zip.start_file("occurrence.csv", options)?;
@@ -76,8 +81,27 @@ pub(super) fn write(
     }
     table.flush()?;
     drop(table);
+    // A picture is packed already.
+    let stored = options.compression_method(CompressionMethod::Stored);
+    for (at, photo) in photos.iter().enumerate() {
+        step()?;
+        zip.start_file(photo.file(), stored)?;
+        fill(at, &mut zip)?;
+    }
     zip.finish()?;
     out.flush()
+}
+
+/// What the extension says of a photo.
+fn row(photo: &Picture) -> [String; 5] {
+    let part = photo.role.map(|role| role.name().replace('-', " "));
+    [
+        format!("urn:uuid:{}", photo.of),
+        photo.file(),
+        "StillImage".to_owned(),
+        photo.media_type().to_owned(),
+        part.unwrap_or_default(),
+    ]
 }
 
 /// What a find says under a term.

@@ -10,6 +10,7 @@ mod geo;
 mod gpx;
 mod ids;
 mod name;
+mod picture;
 mod place;
 mod table;
 #[cfg(test)]
@@ -20,6 +21,7 @@ pub use copy::{Copied, Original, copy, sorted};
 pub use darwin_core::{EXTENSION as DARWIN_CORE_MEDIA, OCCURRENCE as DARWIN_CORE_TERMS};
 pub use ids::{Ids, SECRET_BYTES};
 pub use name::Naming;
+pub use picture::Picture;
 pub use place::SharedPlace;
 pub use waypoint::{Waypoint, waypoint};
 
@@ -113,8 +115,31 @@ pub fn write(
         (Format::Gpx, Contents::Patches(patches)) => gpx::write(patches, out, step),
         (Format::Gpx, Contents::Finds(_)) => gpx::write(&[], out, step),
         (_, Contents::Patches(_)) => Err(io::Error::from(io::ErrorKind::InvalidInput)),
-        (Format::DarwinCore, Contents::Finds(finds)) => darwin_core::write(finds, out, step),
+        (Format::DarwinCore, Contents::Finds(finds)) => {
+            darwin_core::write(finds, &[], out, &mut nothing, step)
+        }
         (Format::GeoJson, Contents::Finds(finds)) => geo::write(finds, out, step),
         (Format::Csv, Contents::Finds(finds)) => table::write(finds, out, step),
     }
+}
+
+/// Writes a Darwin Core archive with photos; `fill` writes the picture of one of them, by its place in the list.
+///
+/// # Errors
+/// Whatever `out`, `fill` or `step` says.
+pub fn write_with_photos(
+    finds: &[Copied],
+    photos: &[Picture],
+    out: &mut dyn Write,
+    fill: &mut Fill<'_>,
+    step: &mut dyn FnMut() -> io::Result<()>,
+) -> io::Result<()> {
+    darwin_core::write(finds, photos, out, fill, step)
+}
+
+/// Writes the picture of a photo, by its place in a list.
+pub type Fill<'a> = dyn FnMut(usize, &mut dyn Write) -> io::Result<()> + 'a;
+
+fn nothing(_: usize, _: &mut dyn Write) -> io::Result<()> {
+    Ok(())
 }

@@ -8,11 +8,13 @@ use std::path::Path;
 use serde::Serialize;
 use uuid::Uuid;
 
-use super::{FindRecord, Notebook};
+use super::exporting_photos::{Album, LeftOut};
+use super::{FindRecord, Notebook, kind};
 use crate::disk::{self, Doing};
 use crate::error::Error;
 use crate::export::{
     Contents, Copied, Exactness, Format, Ids, Original, SECRET_BYTES, Terms, copy, sorted, waypoint, write,
+    write_with_photos,
 };
 use crate::find::FieldError;
 use crate::id::FindId;
@@ -32,12 +34,14 @@ pub struct Order {
     pub finds: Option<Vec<FindId>>,
     /// What may leave.
     pub terms: Terms,
+    /// Photos go along, stripped of everything but the picture. Only a Darwin Core archive holds any.
+    pub photos: bool,
     /// For whom: their copies keep their ids from one export to the next. Without, all ids are new every time.
     pub recipient: Option<String>,
 }
 
 /// What was exported.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Exported {
     /// What kind of file.
     pub format: Format,
@@ -45,24 +49,52 @@ pub struct Exported {
     pub records: usize,
     /// How exactly it tells places.
     pub place: Exactness,
+    /// How many photos it holds; absent unless they were asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub photos: Option<usize>,
+    /// Photos that stay, with the reason.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub photos_left_out: Vec<LeftOut>,
 }
 
 impl Notebook {
-    /// Exactly what an export would let out.
+    /// Exactly what an export would let out: copies, and photos if they were asked for.
     ///
     /// # Errors
-    /// [`Error::NotFound`] for a find that is not there or deleted, [`Error::Field`] for an empty name, [`Error::Stopped`].
-    pub fn copies(&self, pack: &Pack, order: &Order, progress: &dyn Progress) -> Result<Contents, Error> {
+    /// [`Error::NotFound`] for a find that is not there or deleted, [`Error::Field`] for an empty name or a format that holds no
+    /// photos, [`Error::Stopped`].
+    pub fn copies(
+        &self,
+        pack: &Pack,
+        order: &Order,
+        progress: &dyn Progress,
+    ) -> Result<(Contents, Album), Error> {
         vet_names(order.recipient.as_deref(), order.terms.name.as_deref())?;
-        let finds = self.chosen(order.finds.as_deref())?;
+        let ids = self.new_ids(order.recipient.as_deref())?;
+        let album = self.album_under(order, &ids, progress)?;
+        Ok((self.copies_under(pack, order, &ids, progress)?, album))
+    }
+
+    /// One find after the other, so that no more is held than what leaves.
+    fn copies_under(
+        &self,
+        pack: &Pack,
+        order: &Order,
+        ids: &Ids,
+        progress: &dyn Progress,
+    ) -> Result<Contents, Error> {
+        let finds = self.chosen_ids(order.finds.as_deref())?;
         if order.format == Format::Gpx {
             return self.waypoints(order, &finds);
         }
-        let ids = self.new_ids(order.recipient.as_deref())?;
         let mut copies = Vec::with_capacity(finds.len());
-        for record in &finds {
+        for find in finds {
             progress.step("copying")?;
-            copies.push(copy_of(record, &order.terms, &ids, pack)?);
+            let record = self.find(find)?;
+            // Somebody may have deleted it a moment ago.
+            if !record.find.deleted {
+                copies.push(copy_of(&record, &order.terms, ids, pack)?);
+            }
         }
         Ok(Contents::Finds(sorted(copies)))
     }
@@ -83,13 +115,20 @@ impl Notebook {
         if !replace && to.symlink_metadata().is_ok() {
             return Err(Error::InTheWay { what: "a file of that name" });
         }
-        let contents = self.copies(pack, order, progress)?;
+        let (contents, album) = self.copies(pack, order, progress)?;
         let mut stopped = false;
         let mut fill = |out: &mut dyn Write| {
-            write(order.format, &contents, out, &mut || {
+            let mut step = || {
                 stopped = !progress.go_on("writing");
                 if stopped { Err(io::Error::from(io::ErrorKind::Interrupted)) } else { Ok(()) }
-            })
+            };
+            match &contents {
+                Contents::Finds(finds) if order.photos => {
+                    let mut picture = |at: usize, out: &mut dyn Write| album.write(at, out);
+                    write_with_photos(finds, &album.pictures, out, &mut picture, &mut step)
+                }
+                _ => write(order.format, &contents, out, &mut step),
+            }
         };
         let written =
             if replace { disk::write_whole(to, fill) } else { disk::write_new(to, |file| fill(file)) };
@@ -97,25 +136,41 @@ impl Notebook {
             return Err(Stopped.into());
         }
         written.doing("write the export")?;
-        Ok(Exported { format: order.format, records: contents.len(), place: order.terms.place })
+        Ok(Exported {
+            format: order.format,
+            records: contents.len(),
+            place: order.terms.place,
+            photos: order.photos.then_some(album.pictures.len()),
+            photos_left_out: album.left_out,
+        })
     }
 
     pub(super) fn chosen(&self, ids: Option<&[FindId]>) -> Result<Vec<FindRecord>, Error> {
-        let Some(ids) = ids else { return self.finds(&Criteria::default()) };
-        let once: BTreeSet<_> = ids.iter().collect();
-        once.into_iter()
-            .map(|id| match self.find(*id)? {
-                deleted if deleted.find.deleted => Err(Error::NotFound { what: "find" }),
-                record => Ok(record),
-            })
-            .collect()
+        self.chosen_ids(ids)?.into_iter().map(|id| self.find(id)).collect()
+    }
+
+    /// The finds that are meant, each there and once; all if none are named.
+    pub(super) fn chosen_ids(&self, ids: Option<&[FindId]>) -> Result<Vec<FindId>, Error> {
+        let Some(ids) = ids else {
+            let all = self.read(|view| view.ids(kind::FIND))?;
+            return Ok(all.into_iter().map(FindId::from).collect());
+        };
+        let once: BTreeSet<_> = ids.iter().copied().collect();
+        for id in &once {
+            if self.find(*id)?.find.deleted {
+                return Err(Error::NotFound { what: "find" });
+            }
+        }
+        Ok(once.into_iter().collect())
     }
 
     /// All patches, or those of the chosen finds.
-    fn waypoints(&self, order: &Order, finds: &[FindRecord]) -> Result<Contents, Error> {
+    fn waypoints(&self, order: &Order, finds: &[FindId]) -> Result<Contents, Error> {
         let mut wanted = BTreeSet::new();
-        for patch in finds.iter().filter_map(|record| record.find.value.patch) {
-            wanted.insert(self.standing_patch(patch)?);
+        for find in finds.iter().filter(|_| order.finds.is_some()) {
+            if let Some(patch) = self.find(*find)?.find.value.patch {
+                wanted.insert(self.standing_patch(patch)?);
+            }
         }
         let mut points = Vec::new();
         for record in self.patches(&Criteria::default())? {

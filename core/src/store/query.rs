@@ -128,6 +128,17 @@ impl View {
         self.records("SELECT id, state FROM record WHERE kind = ?1 AND NOT deleted ORDER BY id", &[&kind])
     }
 
+    /// The ids of every record of a kind, oldest first, deleted ones left out.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub fn ids(&self, kind: &str) -> Result<Vec<RecordId>, StoreError> {
+        let mut statement =
+            self.db.prepare_cached("SELECT id FROM record WHERE kind = ?1 AND NOT deleted ORDER BY id")?;
+        let ids = statement.query_map([kind], |row| Ok(RecordId(row.get(0)?)))?;
+        Ok(ids.collect::<Result<_, _>>()?)
+    }
+
     /// The ids of a kind that begin like this, at most two: enough to tell one from several.
     ///
     /// # Errors

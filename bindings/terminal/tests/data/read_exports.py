@@ -14,7 +14,13 @@ with dwca.read.DwCAReader(archive) as reader:
     rows = list(reader)
     said["dwc_rows"] = [row.data for row in rows]
     said["dwc_ids"] = [row.id for row in rows]
-    said["media_rows"] = sum(len(row.extensions) for row in rows)
+    media = [extension.data for row in rows for extension in row.extensions]
+    said["media_rows"] = len(media)
+    terms = ["http://purl.org/dc/terms/identifier", "http://purl.org/dc/terms/type", "http://purl.org/dc/terms/format",
+             "http://rs.tdwg.org/ac/terms/subjectPart"]
+    said["media"] = [[one[term] for term in terms] for one in media]
+    names = [one[terms[0]] for one in media]
+    said["media_bytes"] = [open(reader.absolute_temporary_path(name), "rb").read(2).hex() for name in names]
 parsed = gpxpy.parse(open(gpx, encoding="utf-8"))
 said["gpx_version"] = parsed.version
 said["waypoints"] = [[point.latitude, point.longitude, point.name] for point in parsed.waypoints]

@@ -97,10 +97,16 @@ fn a_restored_backup_has_the_same_key_and_gives_copies_the_same_ids() {
     let desk = Desk::new();
     let notebook = desk.open();
     notebook.add_find(seen(3)).unwrap();
-    let order =
-        Order { format: Format::Csv, finds: None, terms: Terms::default(), recipient: Some("R.".to_owned()) };
+    let order = Order {
+        format: Format::Csv,
+        finds: None,
+        terms: Terms::default(),
+        photos: false,
+        recipient: Some("R.".to_owned()),
+    };
     let ids = |notebook: &Notebook| {
-        let Contents::Finds(copies) = notebook.copies(Pack::britain().unwrap(), &order, &Unwatched).unwrap()
+        let (Contents::Finds(copies), _) =
+            notebook.copies(Pack::britain().unwrap(), &order, &Unwatched).unwrap()
         else {
             panic!("finds were asked for")
         };
