@@ -1,7 +1,7 @@
 //! The few things that touch the disk in the same way everywhere: sync a folder, write a file whole or not at all.
 
 use std::fs::{self, File};
-use std::io::{self, BufWriter, Write};
+use std::io::{self, BufWriter, Seek, SeekFrom, Write};
 use std::path::Path;
 
 /// The disk would not do something. Carries no path: a folder's name may be a place.
@@ -122,6 +122,61 @@ fn folder_of(path: &Path) -> &Path {
     path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."))
 }
 
+/// A writer that fails once, remembers why, and then takes everything to nowhere.
+///
+/// Libraries between it and the disk hide what really failed in errors of their own, and archives that are dropped after a failure
+/// write on and complain aloud.
+#[derive(Debug)]
+pub struct FailsOnce<W> {
+    to: W,
+    failed: Option<io::ErrorKind>,
+}
+
+impl<W> FailsOnce<W> {
+    /// Writes to this until it fails.
+    pub fn new(to: W) -> Self {
+        Self { to, failed: None }
+    }
+
+    /// What became of the work: its result, or what the disk said when it failed.
+    ///
+    /// # Errors
+    /// The disk's, before whatever a library made of it.
+    pub fn settle<T>(&self, done: io::Result<T>) -> io::Result<T> {
+        match self.failed {
+            Some(kind) if done.is_err() => Err(kind.into()),
+            _ => done,
+        }
+    }
+
+    fn unless_failed<T>(&mut self, then: T, write: impl FnOnce(&mut W) -> io::Result<T>) -> io::Result<T> {
+        if self.failed.is_some() {
+            return Ok(then);
+        }
+        let done = write(&mut self.to);
+        // An interruption is tried again.
+        self.failed =
+            done.as_ref().err().map(io::Error::kind).filter(|kind| *kind != io::ErrorKind::Interrupted);
+        done
+    }
+}
+
+impl<W: Write> Write for FailsOnce<W> {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        self.unless_failed(bytes.len(), |to| to.write(bytes))
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        self.unless_failed((), Write::flush)
+    }
+}
+
+impl<W: Seek> Seek for FailsOnce<W> {
+    fn seek(&mut self, to: SeekFrom) -> io::Result<u64> {
+        self.unless_failed(0, |within| within.seek(to))
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -138,6 +193,26 @@ mod tests {
         assert!(DiskError { doing: "write", source: error.unwrap_err() }.is_full());
         assert_eq!(fs::read(&path).unwrap(), b"old");
         assert_eq!(fs::read_dir(dir.path()).unwrap().count(), 1);
+    }
+
+    #[test]
+    fn what_really_failed_is_told_and_told_once() {
+        struct Full;
+        impl Write for Full {
+            fn write(&mut self, _: &[u8]) -> io::Result<usize> {
+                Err(io::ErrorKind::StorageFull.into())
+            }
+            fn flush(&mut self) -> io::Result<()> {
+                Err(io::ErrorKind::StorageFull.into())
+            }
+        }
+        let mut out = FailsOnce::new(Full);
+        assert!(out.write_all(b"a").is_err());
+        out.write_all(b"b").unwrap();
+        out.flush().unwrap();
+        let told = out.settle::<()>(Err(io::Error::other("a library's own"))).unwrap_err();
+        assert_eq!(told.kind(), io::ErrorKind::StorageFull);
+        out.settle(Ok(())).unwrap();
     }
 
     #[test]

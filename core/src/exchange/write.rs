@@ -10,6 +10,7 @@ use zip::{CompressionMethod, DateTime, ZipWriter};
 use super::about::{About, DECLARATION};
 use super::manifest::{self, Algorithm, Hashes, hex};
 use super::name::Name;
+use crate::disk::FailsOnce;
 use crate::id::DeviceId;
 use crate::photo::{Format, PhotoHash};
 
@@ -62,7 +63,7 @@ pub fn write<W: Write + Seek>(
     contents: &Contents<'_>,
     step: &mut dyn FnMut() -> io::Result<()>,
 ) -> io::Result<()> {
-    fill(ZipWriter::new(out), contents, step).map(drop)
+    fill(ZipWriter::new(FailsOnce::new(out)), contents, step).map(drop)
 }
 
 /// The same into something that cannot go back, which is handed back at the end.

@@ -27,6 +27,7 @@ pub use waypoint::{Waypoint, waypoint};
 
 use std::io::{self, Write};
 
+use crate::disk::FailsOnce;
 use crate::words::words;
 
 words!(
@@ -111,16 +112,18 @@ pub fn write(
     out: &mut dyn Write,
     step: &mut dyn FnMut() -> io::Result<()>,
 ) -> io::Result<()> {
-    match (format, contents) {
-        (Format::Gpx, Contents::Patches(patches)) => gpx::write(patches, out, step),
-        (Format::Gpx, Contents::Finds(_)) => gpx::write(&[], out, step),
+    let mut out = FailsOnce::new(out);
+    let done = match (format, contents) {
+        (Format::Gpx, Contents::Patches(patches)) => gpx::write(patches, &mut out, step),
+        (Format::Gpx, Contents::Finds(_)) => gpx::write(&[], &mut out, step),
         (_, Contents::Patches(_)) => Err(io::Error::from(io::ErrorKind::InvalidInput)),
         (Format::DarwinCore, Contents::Finds(finds)) => {
-            darwin_core::write(finds, &[], out, &mut nothing, step)
+            darwin_core::write(finds, &[], &mut out, &mut nothing, step)
         }
-        (Format::GeoJson, Contents::Finds(finds)) => geo::write(finds, out, step),
-        (Format::Csv, Contents::Finds(finds)) => table::write(finds, out, step),
-    }
+        (Format::GeoJson, Contents::Finds(finds)) => geo::write(finds, &mut out, step),
+        (Format::Csv, Contents::Finds(finds)) => table::write(finds, &mut out, step),
+    };
+    out.settle(done)
 }
 
 /// Writes a Darwin Core archive with photos; `fill` writes the picture of one of them, by its place in the list.
@@ -134,7 +137,9 @@ pub fn write_with_photos(
     fill: &mut Fill<'_>,
     step: &mut dyn FnMut() -> io::Result<()>,
 ) -> io::Result<()> {
-    darwin_core::write(finds, photos, out, fill, step)
+    let mut out = FailsOnce::new(out);
+    let done = darwin_core::write(finds, photos, &mut out, fill, step);
+    out.settle(done)
 }
 
 /// Writes the picture of a photo, by its place in a list.

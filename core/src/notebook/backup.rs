@@ -63,7 +63,7 @@ impl Notebook {
         let counts = Restored { segments: segments.len() as u64, photos: photos.len() as u64 };
         let mut stopped = false;
         let written = disk::write_new(to, |file| {
-            let mut zip = ZipWriter::new(file);
+            let mut zip = ZipWriter::new(disk::FailsOnce::new(file));
             let stored = SimpleFileOptions::default().compression_method(CompressionMethod::Stored);
             let packed = stored.compression_method(CompressionMethod::Deflated);
             zip.start_file(ABOUT, stored)?;
