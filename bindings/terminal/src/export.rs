@@ -50,9 +50,9 @@ pub fn run(command: &Command, folder: &Path) -> Done {
     if command.dry_run {
         let (contents, album) = notebook.copies(pack, &order, &watch)?;
         let mut json = json!({"format": order.format, "place": order.terms.place, "leaves": contents});
-        if order.photos {
-            json["photos"] = json!(album.pictures);
-            json["photos_left_out"] = json!(album.left_out);
+        if let Some(json) = json.as_object_mut().filter(|_| order.photos) {
+            json.insert("photos".to_owned(), json!(album.pictures));
+            json.insert("photos_left_out".to_owned(), json!(album.left_out));
         }
         let photos = order.photos.then_some((album.pictures.len(), album.left_out.as_slice()));
         let text = preview(&contents, &order.terms, photos);

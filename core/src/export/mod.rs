@@ -118,7 +118,7 @@ pub fn write(
         (Format::Gpx, Contents::Finds(_)) => gpx::write(&[], &mut out, step),
         (_, Contents::Patches(_)) => Err(io::Error::from(io::ErrorKind::InvalidInput)),
         (Format::DarwinCore, Contents::Finds(finds)) => {
-            darwin_core::write(finds, &[], &mut out, &mut nothing, step)
+            darwin_core::write(finds, &[], &mut out, &mut |_, _| Ok(()), step)
         }
         (Format::GeoJson, Contents::Finds(finds)) => geo::write(finds, &mut out, step),
         (Format::Csv, Contents::Finds(finds)) => table::write(finds, &mut out, step),
@@ -144,7 +144,3 @@ pub fn write_with_photos(
 
 /// Writes the picture of a photo, by its place in a list.
 pub type Fill<'a> = dyn FnMut(usize, &mut dyn Write) -> io::Result<()> + 'a;
-
-fn nothing(_: usize, _: &mut dyn Write) -> io::Result<()> {
-    Ok(())
-}
