@@ -72,24 +72,39 @@ impl KeyAsked {
 
 #[uniffi::export]
 impl Book {
-    /// Begins with the key: for a find, with the answers that were last kept with it, or else with what its fields say already.
+    /// Begins with the key: for a find, where it was left, or else with what its fields say already.
     ///
     /// # Errors
     /// `not-found`, `evidence-unknown-taxon`.
     pub fn key_begin(&self, find: Option<String>, suspect: Option<String>) -> Result<KeyPage, TrugError> {
-        let mut evidence = Vec::new();
+        let mut told = Request::default();
         if let Some(find) = find {
-            let record = self.notebook.find(find.parse::<FindId>()?)?;
+            let id = find.parse::<FindId>()?;
+            let record = self.notebook.find(id)?;
             let keyed = record.determinations.iter().rev().map(|named| &named.determination.value);
-            let mut kept = keyed.filter(|one| one.how == Some(How::Key)).filter_map(|one| {
-                let kept: Request = serde_json::from_value(one.evidence.clone()?).ok()?;
-                // Of another version of the pack: then it is asked afresh.
-                kept.resolve(self.pack).is_ok().then_some(kept.evidence)
-            });
-            evidence = kept.next().unwrap_or_else(|| noted(self.pack, &record.find.value));
+            let keyed = keyed
+                .filter(|one| one.how == Some(How::Key))
+                .filter_map(|one| serde_json::from_value(one.evidence.clone()?).ok());
+            // Of another version of the pack: then it is asked afresh.
+            let mut kept = self.notebook.session(id)?.into_iter().chain(keyed);
+            told = kept
+                .find(|kept: &Request| kept.resolve(self.pack).is_ok())
+                .unwrap_or_else(|| Request { evidence: noted(self.pack, &record.find.value), suspect: None });
         }
-        let evidence = evidence.iter().map(KeySeen::from).collect();
-        self.key_step(KeyAsked { suspect, evidence, ask: None })
+        let evidence = told.evidence.iter().map(KeySeen::from).collect();
+        self.key_step(KeyAsked { suspect: suspect.or(told.suspect), evidence, ask: None })
+    }
+
+    /// One step, with the answers kept beside the find as they are given: nothing is lost where the phone dies.
+    ///
+    /// # Errors
+    /// As [`Book::key_step`], and then nothing is kept; `not-found`.
+    pub fn key_go_on(&self, find: String, asked: KeyAsked) -> Result<KeyPage, TrugError> {
+        let id: FindId = find.parse()?;
+        let request = asked.request();
+        let page = self.key_step(asked)?;
+        self.notebook.note_session(id, &request)?;
+        Ok(page)
     }
 
     /// One step: everything the key has to say about these answers.

@@ -10,7 +10,7 @@ use crate::shared::NameShown;
 /// How many taxa that still fit are told.
 const FITS: usize = 8;
 /// How many other questions are offered.
-const OTHERS: usize = 12;
+const OTHERS: usize = 40;
 
 /// Everything that a step of the key shows.
 #[derive(Debug, Clone, PartialEq, uniffi::Record)]

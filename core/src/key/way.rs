@@ -1,6 +1,6 @@
 //! What stands in the way of a name, and the cheapest observations that would clear it.
 
-use crate::pack::{CharacterIndex, TaxonIndex};
+use crate::pack::{CharacterIndex, Effort, TaxonIndex};
 
 use super::candidate::{Candidate, Lacks, Rival};
 use super::engine::{Assessment, Key};
@@ -107,7 +107,9 @@ fn checks(
             let afresh = before.is_some_and(|heard| heard.looks > 0);
             let doubtful = food.members.iter().all(|member| is_misfit(key, now, character, *member))
                 || before.is_some_and(|heard| !heard.firm);
-            if before.is_some() && !(afresh && doubtful) {
+            // What takes a night is still to come where it could not be told in the wood.
+            let waits = *effort == Effort::SporePrint && before.is_some_and(|heard| heard.looks == 0);
+            if before.is_some() && !waits && !(afresh && doubtful) {
                 return None;
             }
             let asked_for = if is_asked_for(lacks, rival, character) { 10.0 } else { 0.0 };

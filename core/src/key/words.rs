@@ -154,7 +154,7 @@ pub fn title(pack: &Pack, step: &Step) -> String {
             format!("Fits {}, a group", name.map(|name| in_a_sentence(name)).unwrap_or_default())
         }
         Status::NotSettled => "Not settled".to_owned(),
-        Status::Unknown => "Nothing that Trug knows".to_owned(),
+        Status::Unknown => "Nothing that Trug knows fits well".to_owned(),
     }
 }
 

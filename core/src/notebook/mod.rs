@@ -32,6 +32,7 @@ mod photos;
 mod readable;
 mod receiving;
 mod record;
+mod session;
 #[cfg(test)]
 mod tests;
 mod today;
@@ -93,6 +94,7 @@ mod kind {
     pub const AREA: &str = "area";
     pub const COPY: &str = "copy";
     pub const PEER: &str = "peer";
+    pub const SESSION: &str = "key-session";
 }
 
 /// What the time is and where the clock stands: given by the shell, so that nothing inside reads a clock.

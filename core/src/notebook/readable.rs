@@ -5,6 +5,7 @@ use serde_json::{Map, Value};
 
 use super::kind;
 use super::peers::Peer;
+use super::session::Session;
 use crate::area::Area;
 use crate::change::{Change, DELETED};
 use crate::export::Copied;
@@ -24,6 +25,7 @@ pub(super) fn is_readable(change: &Change) -> bool {
         kind::AREA => reads::<Area>,
         kind::COPY => reads::<Copied>,
         kind::PEER => reads::<Peer>,
+        kind::SESSION => reads::<Session>,
         _ => |_: &Map<String, Value>| true,
     };
     let is_mark = |value: &Value| value.is_boolean() || value.is_null();

@@ -179,3 +179,32 @@ fn an_answer_that_does_not_suit_its_character_is_refused_by_code() {
         assert_eq!(code(phone.book.key_step(asked)), expected);
     }
 }
+
+#[test]
+fn answers_are_kept_as_they_are_given_and_undo_passes_them_by() {
+    let phone = Phone::new();
+    let find = phone.book.begin_find(None, "whole".into(), None).unwrap().id;
+    let mut asked = phone.book.key_begin(Some(find.clone()), Some("velvet-shank".into())).unwrap().asked;
+    asked.evidence.push(seen("form", &["gilled"]));
+    asked.evidence.push(seen("ring", &["absent"]));
+    let page = phone.book.key_go_on(find.clone(), asked.clone()).unwrap();
+    assert_eq!(page, phone.book.key_step(asked.clone()).unwrap());
+    assert_eq!(phone.book.key_begin(Some(find.clone()), None).unwrap().asked, asked);
+    // Taken back.
+    asked.evidence.pop();
+    phone.book.key_go_on(find.clone(), asked.clone()).unwrap();
+    assert_eq!(phone.book.key_begin(Some(find.clone()), None).unwrap().asked, asked);
+    // An answer that is none changes nothing.
+    let mut wrong = asked.clone();
+    wrong.evidence.push(seen("ring", &["gold"]));
+    assert_eq!(code(phone.book.key_go_on(find.clone(), wrong)), "evidence-unknown-state");
+    assert_eq!(phone.book.key_begin(Some(find.clone()), None).unwrap().asked, asked);
+    // What undo takes back is what was done to the find itself.
+    let field = trug_ffi::FieldValue { field: "seen".into(), value: Some("4".into()) };
+    phone.book.amend_find(find.clone(), vec![field]).unwrap();
+    phone.book.key_go_on(find.clone(), KeyAsked { suspect: None, ..asked.clone() }).unwrap();
+    assert_eq!(phone.book.undo(find.clone()).unwrap().fields.seen_least, None);
+    assert_eq!(phone.book.key_begin(Some(find), None).unwrap().asked.evidence, asked.evidence);
+    let gone = phone.book.key_go_on("01999999-9999-7999-8999-999999999999".into(), asked);
+    assert_eq!(code(gone), "not-found");
+}

@@ -24,6 +24,11 @@ fn a_velvet_shank_is_not_settled_until_its_spores_are_seen() {
     assert!(unseen.suspected.contains(&"funeral-bell".to_owned()));
     let way = unseen.in_the_way.iter().find(|it| it.taxon == "funeral-bell").unwrap();
     assert!(way.checks.iter().any(|check| check.contains("spore")), "{way:?}");
+    // A print that is not there yet is still to come.
+    let waiting = r#"{"character": "spore-print", "states": []}"#;
+    let waiting = ask(&key, &format!(r#"{{"evidence": [{seen}, {waiting}]}}"#));
+    let way = waiting.in_the_way.iter().find(|it| it.taxon == "funeral-bell").unwrap();
+    assert!(way.checks.iter().any(|check| check == "spore-print"), "{way:?}");
 
     let more = r#"{"character": "stem-colour", "states": ["black"]}, {"character": "cap-viscid", "states": ["slimy"]},
         {"character": "stem-flesh", "states": ["tough"]}, {"character": "gill-attachment", "states": ["adnate"]},

@@ -1,0 +1,138 @@
+package trug.phone.page.work
+
+import android.content.Context
+import android.graphics.Typeface
+import android.graphics.drawable.Drawable
+import android.graphics.drawable.GradientDrawable
+import android.graphics.drawable.RippleDrawable
+import android.content.res.ColorStateList
+import android.os.Build
+import android.text.Editable
+import android.text.TextWatcher
+import android.util.TypedValue
+import android.view.Gravity
+import android.view.View
+import android.view.ViewGroup
+import android.widget.EditText
+import android.widget.LinearLayout
+import android.widget.TextView
+
+/** What the leaves are printed with: two sizes of type, rules, and one colour for what can be touched. */
+internal class Ink(val context: Context) {
+    val text = colour(android.R.attr.textColorPrimary)
+    val quiet = colour(android.R.attr.textColorSecondary)
+    val touch = colour(android.R.attr.colorAccent)
+    val paper = colour(android.R.attr.colorBackground)
+
+    /** Whether type is set so large that two words hardly stand side by side. */
+    val largeType = context.resources.configuration.fontScale >= LARGE
+
+    fun dp(value: Int): Int = (value * context.resources.displayMetrics.density + HALF).toInt()
+
+    fun words(words: CharSequence, size: Float = READING, bold: Boolean = false, colour: Int = text) = TextView(context).apply {
+        text = words
+        setTextSize(TypedValue.COMPLEX_UNIT_SP, size)
+        setTextColor(colour)
+        if (bold) typeface = Typeface.DEFAULT_BOLD
+        setLineSpacing(0f, LINES)
+    }
+
+    fun head(words: CharSequence) = words(words, HEAD, bold = true).apply {
+        if (Build.VERSION.SDK_INT >= Build.VERSION_CODES.P) isAccessibilityHeading = true
+    }
+
+    /** Words that can be touched, as wide as they are given room. */
+    fun button(words: CharSequence, filled: Boolean = false, touched: () -> Unit) =
+        words(words, bold = filled, colour = if (filled) paper else touch).apply {
+            gravity = Gravity.CENTER
+            minHeight = dp(TARGET)
+            setPadding(dp(GAP), dp(GAP), dp(GAP), dp(GAP))
+            background = touchable(if (filled) touch else null, touch)
+            isClickable = true
+            isFocusable = true
+            setOnClickListener { touched() }
+        }
+
+    /** A frame that shows a touch. */
+    fun touchable(fill: Int?, line: Int?, width: Int = 1): Drawable {
+        val frame = GradientDrawable().apply {
+            setColor(fill ?: paper)
+            if (line != null) setStroke(dp(width), line)
+            cornerRadius = dp(2).toFloat()
+        }
+        return RippleDrawable(ColorStateList.valueOf(quiet and FAINT), frame, null)
+    }
+
+    /** Shows that a button holds. */
+    fun press(button: TextView) {
+        button.background = touchable(null, text, PRESSED)
+        button.typeface = Typeface.DEFAULT_BOLD
+        button.isSelected = true
+    }
+
+    /** A field to type into, in the type of the page. */
+    fun print(field: EditText) {
+        field.setTextSize(TypedValue.COMPLEX_UNIT_SP, HEAD)
+        field.setTextColor(text)
+        field.setHintTextColor(quiet)
+        field.minHeight = dp(TARGET)
+        field.isSingleLine = true
+    }
+
+    fun latin(name: String) = words(name, colour = quiet).apply { setTypeface(null, Typeface.ITALIC) }
+
+    fun rule() = View(context).apply {
+        setBackgroundColor(quiet)
+        tag = RULE
+    }
+
+    fun line(above: Int) = across(above).apply { height = dp(1) }
+
+    fun column(vararg children: View?) = LinearLayout(context).apply {
+        orientation = LinearLayout.VERTICAL
+        children.forEach { if (it != null) addView(it, across()) }
+    }
+
+    /** Side by side, equally wide and equally high. */
+    fun beside(vararg children: View?) = LinearLayout(context).apply {
+        orientation = LinearLayout.HORIZONTAL
+        isBaselineAligned = false
+        children.filterNotNull().forEachIndexed { at, child ->
+            val room = LinearLayout.LayoutParams(0, ViewGroup.LayoutParams.MATCH_PARENT, 1f)
+            if (at > 0) room.marginStart = dp(GAP)
+            addView(child, room)
+        }
+    }
+
+    fun across(above: Int = 0) = LinearLayout.LayoutParams(ViewGroup.LayoutParams.MATCH_PARENT, ViewGroup.LayoutParams.WRAP_CONTENT)
+        .apply { topMargin = dp(above) }
+
+    private fun colour(attribute: Int): Int {
+        val value = TypedValue()
+        context.theme.resolveAttribute(attribute, value, true)
+        return if (value.resourceId != 0) context.getColorStateList(value.resourceId).defaultColor else value.data
+    }
+
+    companion object {
+        const val READING = 18f
+        const val HEAD = 24f
+        const val TARGET = 56
+        const val GAP = 8
+        const val MARGIN = 16
+        const val RULE = "rule"
+        private const val PRESSED = 4
+        private const val LINES = 1.1f
+        private const val LARGE = 1.6f
+        private const val HALF = 0.5f
+        private const val FAINT = 0x33FFFFFF
+    }
+}
+
+/** Tells every change of what is typed, from now on. */
+internal fun EditText.onTyped(told: (String) -> Unit) = addTextChangedListener(object : TextWatcher {
+    override fun beforeTextChanged(text: CharSequence, start: Int, count: Int, after: Int) = Unit
+
+    override fun onTextChanged(text: CharSequence, start: Int, before: Int, count: Int) = Unit
+
+    override fun afterTextChanged(text: Editable) = told(text.toString())
+})

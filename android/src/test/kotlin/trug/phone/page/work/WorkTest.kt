@@ -1,0 +1,247 @@
+package trug.phone.page.work
+
+import org.junit.Assert.assertEquals
+import org.junit.Assert.assertFalse
+import org.junit.Assert.assertTrue
+import org.junit.Test
+import org.junit.runner.RunWith
+import org.robolectric.RobolectricTestRunner
+import org.robolectric.annotation.Config
+import org.robolectric.annotation.GraphicsMode
+import trug.core.Zone
+
+/** Whole sessions at the key, through the page, against the real core. What fits what is a fact of the trade (common practice). */
+@RunWith(RobolectricTestRunner::class)
+@GraphicsMode(GraphicsMode.Mode.NATIVE)
+@Config(sdk = [34, 35], qualifiers = "w360dp-h740dp-xhdpi")
+class WorkTest {
+    @Test
+    fun `a tuft without its spores is not settled, with the funeral bell in the way and its spores as the way out`() = Wood().use { wood ->
+        wood.open()
+        wood.draw("01-sheet")
+        for (state in GLANCE) wood.tap(state)
+        wood.assertTouchable()
+        wood.draw("02-sheet-tapped")
+        wood.tap("Go on")
+        wood.draw("03-question")
+        assertTrue(wood.texts().first(), wood.texts().first().startsWith("Could still be") && "(has killed)" in wood.texts().first())
+        wood.answerFrom(TUFT, most = 10) { wood.assertTouchable() }
+        wood.tapAnswers()
+        wood.assertTouchable()
+        wood.draw("07-answers")
+        wood.tap("Stop here")
+        wood.assertTouchable()
+        wood.draw("08-end")
+        assertEquals("Not settled", wood.texts()[1])
+        val bell = wood.texts().first { it.startsWith("Funeral bell") }
+        assertTrue(bell, bell.contains("is not spoken against. Look at:") && bell.contains("spore print"))
+        wood.tap("Keep, and settle it later")
+        assertEquals(listOf("key" to false), wood.kept?.let { kept -> kept.names.map { it.how to kept.name.settled } })
+    }
+
+    @Test
+    fun `with everything seen it is settled, and kept with its checks`() = Wood().use { wood ->
+        wood.open()
+        wood.tap("I think it is …")
+        wood.type("velv")
+        wood.assertTouchable()
+        wood.draw("09-names")
+        wood.tap("Velvet shank")
+        wood.draw("10-suspect")
+        wood.answerFrom(TUFT + MORE)
+        wood.assertTouchable()
+        wood.draw("11-settled")
+        assertEquals("Fits velvet shank", wood.texts().first())
+        assertTrue(wood.texts().any { it.startsWith("Funeral bell: spore print") })
+        assertTrue(wood.reads("If in any doubt, leave it."))
+        assertFalse("nothing says that it may be eaten", wood.texts().any { Regex("(?i)edible|safe|good to eat").containsMatchIn(it) })
+        wood.tap("Keep this")
+        assertEquals("velvet-shank" to true, wood.kept?.name?.let { it.name?.id to it.settled })
+    }
+
+    @Test
+    fun `elf cups are a group`() = Wood().use { wood ->
+        wood.open()
+        wood.tap("a cup, saucer or disc")
+        wood.tap("Go on")
+        wood.answerFrom(ELF_CUP)
+        wood.draw("12-group")
+        assertTrue(wood.texts().toString(), wood.reads("a group"))
+        assertTrue(wood.texts().toString(), wood.texts().containsAll(listOf("Scarlet elf cup", "Ruby elf cup")))
+        wood.tap("Keep this")
+        assertEquals(true, wood.kept?.name?.settled)
+    }
+
+    @Test
+    fun `what fits nothing is said to fit nothing`() = Wood().use { wood ->
+        wood.open()
+        wood.tap("cap on a stem, with pores beneath")
+        wood.tap("blue-green")
+        wood.tap("Go on")
+        wood.answerFrom(CHIMERA)
+        wood.assertTouchable()
+        wood.draw("13-unknown")
+        assertTrue(wood.texts().toString(), wood.texts().any { it == "Nothing that Trug knows fits well" })
+        assertTrue(wood.reads("Photograph the underside and the dug-out base, and ask someone who knows. Leave it."))
+        wood.tap("Keep, and settle it later")
+        assertEquals(false, wood.kept?.name?.settled)
+    }
+
+    @Test
+    fun `the process dies at every step and nothing is lost`() = Wood().use { wood ->
+        wood.open()
+        for (state in GLANCE) {
+            wood.tap(state)
+            diesUnhurt(wood)
+        }
+        wood.tap("I think it is …")
+        wood.type("velv")
+        diesUnhurt(wood)
+        wood.tap("Velvet shank")
+        diesUnhurt(wood)
+        wood.tap("Not sure")
+        diesUnhurt(wood)
+        val states = checkNotNull(wood.asked().question).states
+        wood.tap(states[0].label)
+        wood.tap(states[1].label)
+        diesUnhurt(wood)
+        assertEquals(states.take(2).map { it.id }, wood.asking().draft.states)
+        wood.draw("06-not-sure")
+        wood.tap("Go on")
+        diesUnhurt(wood)
+        wood.tap("Another question")
+        wood.draw("05-others")
+        diesUnhurt(wood)
+        wood.tap("Width, at a glance")
+        wood.draw("14-size")
+        wood.type("18", field = 0)
+        wood.type("25", field = 1)
+        diesUnhurt(wood)
+        wood.tap("Go on")
+        assertEquals(18.0 to 25.0, wood.asking().asked.evidence.last().let { it.fromMm to it.toMm })
+        wood.tapAnswers()
+        diesUnhurt(wood)
+        wood.tap("Stop here")
+        diesUnhurt(wood)
+        wood.tap("Keep, and settle it later")
+        assertEquals(wood.asking().asked.evidence, wood.book.keyBegin(wood.find, null).asked.evidence)
+    }
+
+    @Test
+    fun `with the battery gone, nothing saved, the answers are still beside the find`() = Wood().use { wood ->
+        wood.open()
+        for (state in GLANCE) wood.tap(state)
+        val given = wood.asking().asked.evidence
+        wood.open(saved = null)
+        assertEquals(given, wood.asking().asked.evidence)
+        assertEquals("what is known already is not asked again", Leaf.QUESTION, wood.asking().leaf)
+    }
+
+    private fun diesUnhurt(wood: Wood) {
+        val (remembered, read) = wood.asking() to wood.texts()
+        wood.die()
+        assertEquals(remembered, wood.asking())
+        assertEquals(read, wood.texts())
+    }
+
+    @Test
+    fun `answers are taken back and looked at again`() = Wood().use { wood ->
+        wood.open()
+        wood.tap(GLANCE[0])
+        wood.tap(GLANCE[0])
+        assertTrue("a second tap takes it back", wood.asking().asked.evidence.none { it.character == "form" })
+        for (state in GLANCE) wood.tap(state)
+        wood.tap("Go on")
+        wood.tapAnswers()
+        val count = wood.asking().asked.evidence.size
+        wood.tap("Take back: Colour: orange")
+        assertEquals(count - 1, wood.asking().asked.evidence.size)
+        wood.tap("How they grow: in tufts, joined at the base. Look again.")
+        assertEquals("growth", wood.asked().question?.character)
+        wood.draw("15-again")
+        wood.tap("singly")
+        assertEquals(listOf("tuft", "single"), wood.asking().asked.evidence.filter { it.character == "growth" }.map { it.states.single() })
+        assertTrue(wood.work.back())
+        assertFalse("from the sheet, back leaves the page", wood.work.back())
+    }
+
+    @Test
+    fun `a size that is none is not told`() = Wood().use { wood ->
+        wood.open()
+        wood.tap("Skip all")
+        wood.tap("Another question")
+        wood.tap("Thickness of the stem, at a glance")
+        for ((from, to) in listOf("" to "", "0" to "", "30" to "20", "9999" to "")) {
+            wood.type(from, 0)
+            wood.type(to, 1)
+            wood.tap("Go on")
+            assertTrue("$from to $to", wood.reads("Give millimetres above 0, the least first."))
+        }
+        wood.type("2.5", 0)
+        wood.type("", 1)
+        wood.tap("Go on")
+        assertEquals(2.5, wood.asking().asked.evidence.last().fromMm)
+    }
+
+    @Test
+    fun `where the core answers with an error it is said in words, and can be tried again`() = Wood().use { wood ->
+        wood.book.pause()
+        wood.open()
+        assertEquals(listOf("The notebook is at rest. Try again.", "Try again"), wood.texts())
+        wood.draw("16-error")
+        wood.book.resume(Zone("Europe/London", 0))
+        wood.tap("Try again")
+        assertTrue(wood.reads("Tap what you see"))
+    }
+
+    @Test
+    fun `a find that is gone is an error too`() = Wood(find = "01999999-9999-7999-8999-999999999999").use { wood ->
+        wood.open()
+        assertTrue(wood.texts().toString(), wood.reads("is not in the notebook any more"))
+    }
+
+    @Test
+    fun `in the dark it is the same`() = Wood(android.R.style.Theme_DeviceDefault_NoActionBar).use { wood ->
+        wood.open()
+        for (state in GLANCE) wood.tap(state)
+        wood.draw("17-dark-sheet")
+        wood.tap("Go on")
+        wood.draw("18-dark-question")
+    }
+
+    @Test
+    @Config(sdk = [34], fontScale = 2f)
+    fun `at twice the size everything can still be touched`() = Wood().use { wood ->
+        wood.open()
+        for (state in GLANCE) wood.tap(state)
+        wood.assertTouchable()
+        wood.draw("19-large-sheet")
+        wood.tap("Go on")
+        wood.assertTouchable()
+        wood.draw("20-large-question")
+        wood.tapAnswers()
+        wood.assertTouchable()
+        wood.draw("21-large-answers")
+    }
+
+    private companion object {
+        /** Of the pack no fungus with pores is blue-green above, violet on the stem, and all of this beneath. */
+        val CHIMERA = mapOf(
+            "stem-colour" to "lilac", "pore-colour" to "red", "pore-bruise" to "red", "spore-print" to "white", "stem-surface" to "pitted",
+            "smell" to "garlic", "flesh-colour" to "green",
+        )
+        val GLANCE = listOf("cap with gills beneath, with or without a stem", "orange", "in tufts, joined at the base")
+        val TUFT = mapOf(
+            "form" to "gilled", "stem-surface" to "velvety", "ring" to "absent", "gill-colour-mature" to "cream", "growth" to "tuft",
+            "substrate" to "trunk", "host" to "oak", "cap-colour" to "orange",
+        )
+        val MORE = mapOf(
+            "stem-colour" to "black", "cap-viscid" to "slimy", "stem-flesh" to "tough", "gill-attachment" to "adnate",
+            "spore-print" to "white", "stem-base" to "joined", "cap-surface" to "smooth",
+        )
+        val ELF_CUP = mapOf(
+            "form" to "cup", "cap-colour" to "red", "substrate" to "branch", "cup-outside" to "felted", "hymenophore" to "inner-face",
+            "cup-inside" to "smooth", "host" to "hazel", "habitat" to "wet",
+        )
+    }
+}
