@@ -157,7 +157,7 @@ fn pure_rooms_touch_no_disk_clock_or_chance() {
 
 #[test]
 fn there_is_no_network_code() {
-    for folder in ["core/src", "bindings/terminal/src"] {
+    for folder in ["core/src", "bindings/ffi/src", "bindings/terminal/src"] {
         for (path, text) in sources(folder) {
             for network in ["std::net", "TcpStream", "UdpSocket", "reqwest", "hyper::", "ureq"] {
                 assert!(!text.contains(network), "{} uses {network}", path.display());

@@ -162,10 +162,14 @@ impl From<&Advice> for AdviceShown {
 }
 
 /// In what condition they are.
-#[derive(Debug, Clone, PartialEq, Eq, uniffi::Record)]
+#[derive(Debug, Clone, PartialEq, uniffi::Record)]
 pub struct ConditionShown {
     /// Their stage: button, young, prime, past; none if it cannot be told or they are mixed.
     pub stage: Option<String>,
+    /// The field that counts for its size: width or height.
+    pub measure: String,
+    /// The size that it is taken from, in millimetres, if one is known.
+    pub taken_from_mm: Option<f64>,
     /// The judgement in a sentence or two.
     pub words: String,
     /// What else to know: what is missing, what to look for.
@@ -176,6 +180,8 @@ impl From<&Judgement> for ConditionShown {
     fn from(judgement: &Judgement) -> Self {
         Self {
             stage: judgement.stage.map(|stage| stage.word().to_owned()),
+            measure: judgement.size.measure.field().to_owned(),
+            taken_from_mm: judgement.size.taken_from,
             words: judgement.text.clone(),
             notes: judgement.notes.clone(),
         }

@@ -16,7 +16,7 @@ use crate::{Book, TrugError};
 /// A field to set. No value empties it.
 #[derive(Debug, Clone, PartialEq, Eq, uniffi::Record)]
 pub struct FieldValue {
-    /// on, host, ground, habitat, hazards, growth, seen, stages, width, measured, signs, taken, grams, specimens, by, note.
+    /// on, host, ground, habitat, hazards, growth, seen, stages, width, height, measured, signs, taken, grams, specimens, by, note.
     pub field: String,
     /// As text: lists with commas, ranges with a dash, decimals with a point, stages as `button=2, prime=5`.
     pub value: Option<String>,

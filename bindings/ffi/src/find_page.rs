@@ -81,7 +81,11 @@ pub struct FindFields {
     pub width_least_mm: Option<f64>,
     /// The greatest width, in millimetres.
     pub width_most_mm: Option<f64>,
-    /// How the width was come by: eye, rule, photo.
+    /// The least height, in millimetres, where that is what people measure.
+    pub height_least_mm: Option<f64>,
+    /// The greatest height, in millimetres.
+    pub height_most_mm: Option<f64>,
+    /// How the sizes were come by: eye, rule, photo.
     pub measured: Option<String>,
     /// How many were taken.
     pub taken: Option<u32>,
@@ -290,6 +294,8 @@ impl From<&Find> for FindFields {
                 .collect(),
             width_least_mm: find.width.map(|width| width.least().get()),
             width_most_mm: find.width.map(|width| width.most().get()),
+            height_least_mm: find.height.map(|height| height.least().get()),
+            height_most_mm: find.height.map(|height| height.most().get()),
             measured: find.measured.and_then(|how| word(how.word())),
             taken: find.taken,
             grams: find.grams.map(Grams::get),

@@ -61,6 +61,11 @@ pub struct More {
 }
 
 impl More {
+    /// How high they are.
+    pub fn height(&self) -> Option<Width> {
+        self.height
+    }
+
     /// The question that a find puts.
     pub fn question(self, find: Find) -> Question {
         Question { find, height: self.height, each: self.each, land: self.land, ..Question::default() }

@@ -6,8 +6,8 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use serde_json::{Value, json};
 use trug::condition::{
-    By, Judgement, Measure, Observed, SizeVerdict, Stage, TaxonSign, all_signs, form_named, judge, leave_it,
-    signs_of, signs_of_form,
+    By, Judgement, Observed, SizeVerdict, Stage, TaxonSign, all_signs, form_named, judge, leave_it, signs_of,
+    signs_of_form,
 };
 use trug::find::Width;
 use trug::pack::{Pack, Size, Sources, TaxonIndex};
@@ -165,7 +165,7 @@ fn in_json(pack: &Pack, taxon: TaxonIndex, judgement: &Judgement) -> Value {
         "stage": judgement.stage,
         "mixed": judgement.is_mixed(),
         "parts": judgement.parts.iter().map(|part| (part.stage.word(), part.count)).collect::<std::collections::BTreeMap<_, _>>(),
-        "size": {"verdict": verdict, "measure": measure(size.measure), "taken_from": size.taken_from},
+        "size": {"verdict": verdict, "measure": size.measure.field(), "taken_from": size.taken_from},
         "decided_by": judgement.decided_by.iter().map(|it| by(*it)).collect::<Vec<_>>(),
         "contradictions": judgement.contradictions.iter().map(|it| [by(it.younger), by(it.older)]).collect::<Vec<_>>(),
         "would_change": judgement.would_change.iter().map(|it| json!({"by": by(it.by), "stage": it.stage})).collect::<Vec<_>>(),
@@ -178,13 +178,6 @@ fn by_id(pack: &Pack, by: By) -> String {
     match by {
         By::Sign(at) => pack.sign(at).map(|sign| sign.id.clone()).unwrap_or_default(),
         By::Count(stage) => format!("count of {stage}"),
-        By::Size(size) => measure(size).to_owned(),
-    }
-}
-
-fn measure(measure: Measure) -> &'static str {
-    match measure {
-        Measure::Width => "width",
-        Measure::Height => "height",
+        By::Size(size) => size.field().to_owned(),
     }
 }

@@ -4,7 +4,7 @@ use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
-use trug::find::{How, Sure};
+use trug::find::{Find, How, Sure};
 use trug::moment::Moment;
 use trug::notebook::{NewFind, NewName, Notebook, Question};
 use trug::pack::Pack;
@@ -133,7 +133,7 @@ pub fn run(verb: Verb, folder: &Path) -> Done {
     let notebook = Notebook::open(folder)?;
     match verb {
         Verb::Add { photo, taxon, named, because, more, fields } => {
-            let find = fields.into_find(&notebook)?;
+            let find = Find { height: more.height(), ..fields.into_find(&notebook)? };
             let photos = photo.iter().map(fields::photo).collect::<Result<_, _>>()?;
             add(&notebook, NewFind { find, photos }, (taxon, named), more, because)
         }

@@ -147,6 +147,7 @@ fn details(find: &Find) -> String {
         find.stages.as_ref().map(|all| joined(all.iter().map(|(s, n)| format!("{n} {s}")).collect())),
     );
     lines.line("width", find.width);
+    lines.line("height", find.height);
     lines.line("measured", find.measured.map(|how| format!("by {how}")));
     lines.line("signs", find.signs.as_ref().map(|all| joined(all.clone())));
     let weight = find.grams.map_or(String::new(), |grams| format!(", {grams} g"));

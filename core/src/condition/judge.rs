@@ -29,7 +29,7 @@ impl From<&Find> for Observed {
         Self {
             signs: find.signs.clone().unwrap_or_default(),
             width: find.width,
-            height: None,
+            height: find.height,
             stages: find.stages.clone().unwrap_or_default(),
         }
     }

@@ -14,6 +14,17 @@ pub enum Measure {
     Height,
 }
 
+impl Measure {
+    /// The field of a find that holds it.
+    #[must_use]
+    pub fn field(self) -> &'static str {
+        match self {
+            Self::Width => "width",
+            Self::Height => "height",
+        }
+    }
+}
+
 /// What size says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum SizeVerdict {

@@ -90,6 +90,9 @@ pub struct Find {
     /// Cap widths, in millimetres.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub width: Option<Width>,
+    /// How high they are, in millimetres, where that is what people measure.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub height: Option<Width>,
     /// How the widths were come by.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measured: Option<Measured>,
@@ -117,7 +120,7 @@ pub struct Find {
 }
 
 /// The names of a find's fields, as files and the terminal write them.
-pub const FIELDS: [&str; 20] = [
+pub const FIELDS: [&str; 21] = [
     "outing",
     "patch",
     "at",
@@ -131,6 +134,7 @@ pub const FIELDS: [&str; 20] = [
     "seen",
     "stages",
     "width",
+    "height",
     "measured",
     "signs",
     "taken",

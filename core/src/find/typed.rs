@@ -27,7 +27,7 @@ impl Find {
     /// written as `button=2, prime=5`, numbers with a point.
     ///
     /// # Units
-    /// Widths in millimetres, weights in grams.
+    /// Widths and heights in millimetres, weights in grams.
     ///
     /// # Errors
     /// [`FieldError`] names the field and says how to write it.
@@ -43,6 +43,7 @@ impl Find {
             "seen" => self.seen = Some(read("seen", text)?),
             "stages" => self.stages = Some(parts(text).map(stage).collect::<Result<_, _>>()?),
             "width" => self.width = Some(read("width", text)?),
+            "height" => self.height = Some(read("height", text)?),
             "measured" => self.measured = Some(read("measured", text)?),
             "signs" => self.signs = Some(list("signs", text)?),
             "taken" => self.taken = Some(whole("taken", text)?),
@@ -111,6 +112,7 @@ mod tests {
             ("seen", "6-8"),
             ("stages", "button=2, prime=5"),
             ("width", "14-30"),
+            ("height", "80"),
             ("measured", "rule"),
             ("signs", "edge-in,tacky"),
             ("taken", "3"),

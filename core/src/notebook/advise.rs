@@ -40,7 +40,7 @@ pub struct Question {
     pub taxon: Option<String>,
     /// How that was reached; `None` if it is not settled.
     pub how: Option<How>,
-    /// How high they are.
+    /// How high they are, in place of what the find says.
     pub height: Option<Width>,
     /// What one weighs.
     pub each: Option<Grams>,
@@ -181,7 +181,7 @@ impl Notebook {
                 seen: find.seen.or_else(|| counted(&find)),
                 maturity,
                 width: find.width,
-                height: question.height,
+                height: question.height.or(find.height),
                 each: question.each,
                 growth: find.growth,
             },
@@ -392,7 +392,7 @@ fn maturity(pack: &Pack, question: &Question) -> Result<Maturity, Error> {
     let observed = Observed {
         signs: find.signs.clone().unwrap_or_default(),
         width: find.width,
-        height: question.height,
+        height: question.height.or(find.height),
         stages,
     };
     let judged = condition::judge(pack, taxon, &observed)?;

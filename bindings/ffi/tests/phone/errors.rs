@@ -143,3 +143,22 @@ fn calls_are_refused_with_the_code_of_what_is_wrong_and_no_place() {
     );
     assert_eq!(book.find_page(page.id.clone()).unwrap(), page);
 }
+
+/// A panic in a call that returns no `Result` ends a phone's app.
+#[test]
+fn every_exported_call_returns_a_result() {
+    let mut calls = 0;
+    for file in std::fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/src")).unwrap() {
+        let text = std::fs::read_to_string(file.unwrap().path()).unwrap();
+        for exported in text.split("#[uniffi::export]\n").skip(1) {
+            let block = exported.split("\n}\n").next().unwrap();
+            for call in block.split("pub fn ").skip(1) {
+                let signature = call.split(" {\n").next().unwrap();
+                let returns = signature.rsplit("-> ").next().unwrap().replace(['\n', ' '], "");
+                assert!(returns.starts_with("Result<") && returns.ends_with(",TrugError>"), "{signature}");
+                calls += 1;
+            }
+        }
+    }
+    assert!(calls > 30, "{calls}");
+}

@@ -69,6 +69,26 @@ fn what_is_too_small_or_past_is_left_and_says_why() {
     assert!(page.advice.first_line.starts_with("Leave these. Past their best"), "{}", page.advice.first_line);
 }
 
+/// A morel is taken from 40 mm of height; its width says nothing of that.
+#[test]
+fn what_is_measured_by_its_height_is_judged_by_it() {
+    let phone = Phone::new();
+    phone.book.start_outing(None, "own".into()).unwrap();
+    let page = phone.book.begin_find(None, "whole".into(), None).unwrap();
+    let page = phone.book.name_find(page.id, "morel".into(), "sight".into(), None, None).unwrap();
+    let page = phone.amend(&page, &[("seen", "4"), ("height", "30"), ("signs", "pits-open")]);
+    let condition = page.condition.as_ref().unwrap();
+    assert_eq!((condition.measure.as_str(), condition.taken_from_mm), ("height", Some(40.0)));
+    assert!(
+        page.advice.first_line.starts_with("Leave these. Still too small: 30 mm high"),
+        "{}",
+        page.advice.first_line
+    );
+    let page = phone.amend(&page, &[("height", "60-80")]);
+    assert_eq!((page.advice.kind, page.advice.up_to), (Kind::NoMoreThan, 2));
+    assert_eq!(page.fields.height_most_mm, Some(80.0));
+}
+
 #[test]
 fn a_sign_that_the_name_never_shows_leaves_its_age_unknown_and_is_said() {
     let phone = Phone::new();
