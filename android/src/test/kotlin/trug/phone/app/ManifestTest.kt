@@ -1,0 +1,55 @@
+package trug.phone.app
+
+import android.content.pm.ApplicationInfo
+import android.content.pm.PackageManager
+import org.junit.Assert.assertEquals
+import org.junit.Test
+import org.junit.runner.RunWith
+import org.robolectric.RobolectricTestRunner
+import org.robolectric.RuntimeEnvironment
+import org.robolectric.annotation.Config
+import org.xmlpull.v1.XmlPullParser
+import trug.phone.R
+
+/** What the app may do, and what may leave it, as the framework itself reads its manifest. */
+@RunWith(RobolectricTestRunner::class)
+@Config(sdk = [34, 35])
+class ManifestTest {
+    private val app = RuntimeEnvironment.getApplication()
+
+    @Test
+    fun `it asks for no permission`() {
+        val asked = app.packageManager.getPackageInfo(app.packageName, PackageManager.GET_PERMISSIONS).requestedPermissions
+        assertEquals(emptyList<String>(), asked.orEmpty().toList())
+    }
+
+    @Test
+    fun `the phone makes no backup of it`() =
+        assertEquals(0, app.applicationInfo.flags and ApplicationInfo.FLAG_ALLOW_BACKUP)
+
+    @Test
+    fun `neither backup nor transfer takes anything along`() {
+        val rules = app.resources.getXml(R.xml.nothing_leaves)
+        val excluded = mutableMapOf<String, MutableSet<String>>()
+        var way = ""
+        while (rules.next() != XmlPullParser.END_DOCUMENT) {
+            if (rules.eventType != XmlPullParser.START_TAG) continue
+            when (rules.name) {
+                "data-extraction-rules" -> Unit
+                "cloud-backup", "device-transfer" -> way = rules.name
+                "exclude" -> {
+                    assertEquals(".", rules.getAttributeValue(null, "path"))
+                    excluded.getOrPut(way, ::mutableSetOf) += rules.getAttributeValue(null, "domain")
+                }
+                else -> throw AssertionError("“${rules.name}” has no business here")
+            }
+        }
+        assertEquals(mapOf("cloud-backup" to DOMAINS, "device-transfer" to DOMAINS), excluded)
+    }
+
+    private companion object {
+        /** All that there are, as Android's guide to backup lists them. */
+        val DOMAINS = setOf("root", "file", "database", "sharedpref", "external") +
+            setOf("device_root", "device_file", "device_database", "device_sharedpref")
+    }
+}
