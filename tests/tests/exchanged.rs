@@ -427,6 +427,33 @@ fn who_is_no_longer_paired_is_sealed_out_and_not_believed() {
 }
 
 #[test]
+fn where_devices_disagree_on_whom_to_trust_they_do_not() {
+    let dir = tempfile::tempdir().unwrap();
+    let devices = together(dir.path(), 2);
+    pair(&devices[0], &devices[1]);
+    let third = Device::new(&dir.path().join("third"));
+    let key = third.notebook.own_key().unwrap();
+    devices[0].notebook.pair(&key, "third").unwrap();
+    let trusts = |device: &Device| {
+        device.notebook.peers().unwrap().iter().any(|peer| peer.peer.value.key == Some(key))
+    };
+    all_exchange(&devices);
+    all_exchange(&devices);
+    assert!(trusts(&devices[1]));
+    devices[0].notebook.unpair("third").unwrap();
+    // Later by the clock, and without knowing of it.
+    devices[1].notebook.unpair("third").unwrap();
+    devices[1].notebook.pair(&key, "third").unwrap();
+    for _ in 0..2 {
+        all_exchange(&devices);
+    }
+    assert!(!trusts(&devices[0]) && !trusts(&devices[1]));
+    devices[0].notebook.pair(&key, "third").unwrap();
+    all_exchange(&devices);
+    assert!(trusts(&devices[0]) && trusts(&devices[1]), "said once more, knowing of both");
+}
+
+#[test]
 fn an_exchange_that_cannot_be_is_refused() {
     let dir = tempfile::tempdir().unwrap();
     let devices = together(dir.path(), 2);

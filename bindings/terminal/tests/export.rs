@@ -97,6 +97,8 @@ fn secretive(desk: &Desk) -> Vec<String> {
         "13:37",
         "copies.secret",
         "photosecret",
+        "identity.secret",
+        "AGE-SECRET-KEY",
     ];
     secrets.extend(words.map(str::to_owned));
     secrets.extend(forms_of_the_place());

@@ -59,8 +59,15 @@ impl PeerRecord {
         let peer: Kept<Peer> = Kept::from(record);
         let id = PeerId::from(record.id);
         // A record that names another key than the one it is filed under was made to mislead.
-        (!peer.deleted && id_of(&peer.value.key?) == id).then_some(Self { id, peer })
+        (!is_sent_away(record) && id_of(&peer.value.key?) == id).then_some(Self { id, peer })
     }
+}
+
+/// Where devices disagree on whether to trust one, it is not trusted: one that was sent away could else have written itself
+/// back in, by way of a device that had not heard of it yet.
+fn is_sent_away(record: &Record) -> bool {
+    let disagreements = record.state.disagreements();
+    record.state.deleted() || disagreements.get(DELETED).is_some_and(|marks| marks.contains(&true.into()))
 }
 
 /// Who wrote something that bears a signature which holds.
@@ -133,7 +140,7 @@ impl Notebook {
                 return Ok((vec![Edit::new(kind::PEER, id, set.clone())], ()));
             };
             let mut news = amended::<Peer>(&known, &set).map(|(news, _)| news).unwrap_or_default();
-            if known.state.deleted() {
+            if is_sent_away(&known) {
                 news.insert(DELETED.to_owned(), false.into());
             }
             Ok(((!news.is_empty()).then(|| Edit::new(kind::PEER, id, news)).into_iter().collect(), ()))
