@@ -325,7 +325,12 @@ fn what_does_not_belong_there_is_left_and_said() {
             .unwrap();
     };
     write(&stranger, &Sending::ForMe, "from a stranger.age");
-    let someone = Sending::ForSomeone { finds: None, terms: trug::export::Terms::default(), recipient: None };
+    let someone = Sending::ForSomeone {
+        finds: None,
+        terms: trug::export::Terms::default(),
+        recipient: None,
+        photos: false,
+    };
     write(&devices[0], &someone, "copies.age");
     write(&stranger, &someone, "their copies");
     put(shared, "notes/readme.txt", b"not a piece");

@@ -78,6 +78,9 @@ pub struct Writing {
     audience: Audience,
     #[command(flatten)]
     leaving: Leaving,
+    /// Let the photos go along, stripped of everything but the picture.
+    #[arg(long)]
+    photos: bool,
     /// Seal it to this key, trug1… or age1…, or to the paired device of this name. May be given several times.
     #[arg(long = "to", value_name = "KEY", conflicts_with = "passphrase_file")]
     keys: Vec<String>,
@@ -119,6 +122,7 @@ fn write(notebook: &Notebook, writing: &Writing, watch: &Watch) -> Done {
             finds: writing.leaving.finds(notebook)?,
             terms: terms.clone(),
             recipient: writing.leaving.recipient.clone(),
+            photos: writing.photos,
         },
     };
     let pack = Pack::britain()?;
@@ -144,7 +148,11 @@ fn write(notebook: &Notebook, writing: &Writing, watch: &Watch) -> Done {
     }
     if sent.photos_left_out > 0 {
         let left = counted(sent.photos_left_out, "photo");
-        let _ = write!(words, "\nLeft out: {left}, damaged here: check the notebook.");
+        let why = match sent.audience {
+            Audience::Me => "damaged here: check the notebook",
+            Audience::Someone => "of which the picture alone cannot be had: HEIC, or damaged",
+        };
+        let _ = write!(words, "\nLeft out: {left}, {why}.");
     }
     if writing.dry_run {
         for copied in &sent.copies {

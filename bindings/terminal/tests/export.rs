@@ -16,13 +16,14 @@ use trug_tests::{run, skipped, tool};
 const FORMATS: [&str; 4] = ["darwin-core", "gpx", "geojson", "csv"];
 
 /// Every way in which copies leave: what comes before the file's name, and what comes after it.
-const WAYS: [(&[&str], &[&str]); 6] = [
+const WAYS: [(&[&str], &[&str]); 7] = [
     (&["export", "darwin-core"], &[]),
     (&["export", "darwin-core"], &["--photos"]),
     (&["export", "gpx"], &[]),
     (&["export", "geojson"], &[]),
     (&["export", "csv"], &[]),
     (&["bundle", "write"], &["--for", "someone"]),
+    (&["bundle", "write"], &["--for", "someone", "--photos"]),
 ];
 
 /// A notebook full of secrets. The place is invented: SU 38710 14792 is the Ordnance Survey's test point TP05.

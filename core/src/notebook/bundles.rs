@@ -5,21 +5,20 @@ use std::io::{self, BufWriter};
 use std::path::Path;
 
 use jiff::Timestamp;
-use jiff::civil::{Date, Time};
+use jiff::civil::Date;
 use jiff::tz::Offset;
 use serde::Serialize;
-use sha2::{Digest, Sha256};
-use uuid::Uuid;
+use tempfile::TempDir;
 
-use super::exporting::{copy_of, vet_names};
-use super::record::fields;
-use super::{FindRecord, Notebook, kind};
-use crate::change::{Change, Line, Stamp};
+use super::Notebook;
+use super::copying::Chosen;
+use super::exporting::vet_names;
+use crate::change::Stamp;
 use crate::disk::{self, Doing};
 use crate::error::Error;
 use crate::exchange::{self, About, Audience, Contents, FORMAT, Photograph, Sign, Source};
-use crate::export::{Copied, Exactness, Ids, Terms};
-use crate::id::{DeviceId, FindId, RecordId};
+use crate::export::{Copied, Exactness, Terms};
+use crate::id::{DeviceId, FindId};
 use crate::pack::Pack;
 use crate::photo::Condition;
 use crate::progress::{Progress, Stopped};
@@ -39,6 +38,8 @@ pub enum Sending {
         terms: Terms,
         /// For whom: their copies keep their ids from one bundle to the next. Without, all ids are new every time.
         recipient: Option<String>,
+        /// Whether the photos go along, stripped of everything but the picture.
+        photos: bool,
     },
 }
 
@@ -51,7 +52,7 @@ pub struct Sent {
     pub changes: u64,
     /// How many photos.
     pub photos: u64,
-    /// Photos that could not go along, because they are damaged.
+    /// Photos that could not go along: damaged, or of a kind that cannot be stripped safely.
     pub photos_left_out: u64,
     /// How exactly places are told, in copies.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -66,6 +67,8 @@ pub(super) struct Parcel {
     pub about: About,
     pub source: Box<dyn Source>,
     pub photos: Vec<Photograph>,
+    /// Where pictures lie until they are packed.
+    pub _scratch: Option<TempDir>,
 }
 
 impl Notebook {
@@ -114,7 +117,7 @@ impl Notebook {
         replace: bool,
         progress: &dyn Progress,
     ) -> Result<(), Error> {
-        let Parcel { about, source, photos } = parcel;
+        let Parcel { about, source, photos, .. } = parcel;
         let mut stopped = false;
         let mut step = || {
             stopped = stopped || !progress.go_on("writing the bundle");
@@ -149,11 +152,11 @@ impl Notebook {
     ) -> Result<(Parcel, Sent), Error> {
         match sending {
             Sending::ForMe => self.everything(progress),
-            Sending::ForSomeone { finds, terms, recipient } => {
+            Sending::ForSomeone { finds, terms, recipient, photos } => {
                 vet_names(recipient.as_deref(), terms.name.as_deref())?;
-                let chosen = self.chosen(finds.as_deref())?;
                 let ids = self.new_ids(recipient.as_deref())?;
-                copied(pack, &chosen, terms, &ids, progress)
+                let chosen = Chosen { finds: finds.as_deref(), terms, photos: *photos };
+                self.copied(pack, chosen, &ids, progress)
             }
         }
     }
@@ -190,85 +193,13 @@ impl Notebook {
             owner: None,
             place: None,
         };
-        Ok((Parcel { about, source: Box::new(Everything(view)), photos }, sent))
+        Ok((Parcel { about, source: Box::new(Everything(view)), photos, _scratch: None }, sent))
     }
-}
-
-/// Copies for somebody else, under the owner's terms.
-fn copied(
-    pack: &Pack,
-    chosen: &[FindRecord],
-    terms: &Terms,
-    ids: &Ids,
-    progress: &dyn Progress,
-) -> Result<(Parcel, Sent), Error> {
-    let mut copies = Vec::with_capacity(chosen.len());
-    for record in chosen {
-        progress.step("copying")?;
-        copies.push(copy_of(record, terms, ids, pack)?);
-    }
-    let copies = crate::export::sorted(copies);
-    let newest = copies.iter().filter_map(|copied| copied.day).max();
-    let lines = copy_lines(&copies, ids, newest)?;
-    let sent = Sent {
-        audience: Audience::Someone,
-        changes: lines.lines.len() as u64,
-        photos: 0,
-        photos_left_out: 0,
-        place: Some(terms.place),
-        copies,
-    };
-    let about = About {
-        format: FORMAT,
-        audience: Audience::Someone,
-        date: newest.unwrap_or_default(),
-        device: None,
-        owner: terms.name.clone(),
-        place: Some(terms.place),
-    };
-    Ok((Parcel { about, source: Box::new(lines), photos: Vec::new() }, sent))
 }
 
 pub(super) fn day_of(stamp: Stamp) -> Date {
     let at = Timestamp::from_millisecond(stamp.millis()).unwrap_or_default();
     Offset::UTC.to_datetime(at).date()
-}
-
-/// The changes that make the copies at their receiver's, as by a device that wrote nothing else.
-fn copy_lines(copies: &[Copied], ids: &Ids, newest: Option<Date>) -> Result<Lines, Error> {
-    let mut records = Vec::with_capacity(copies.len());
-    for copied in copies {
-        let mut set = fields(copied)?;
-        set.remove("id");
-        records.push((kind::COPY, copied.id, set));
-    }
-    // The device follows from the content: the same copies for the same person are the same changes, others are others.
-    let mut content = Sha256::new();
-    for record in &records {
-        content.update(serde_json::to_vec(record).map_err(StoreError::from)?);
-    }
-    let content = content.finalize();
-    let content = content.as_slice().first_chunk().map_or(Uuid::nil(), |first| Uuid::from_bytes(*first));
-    let device = DeviceId(ids.of(RecordId(content)));
-    // The day and no more: a clock time would tell what was not ticked.
-    let midnight = newest.and_then(|day| Offset::UTC.to_timestamp(day.to_datetime(Time::midnight())).ok());
-    let mut stamp = Stamp::at(midnight.map_or(0, Timestamp::as_millisecond));
-    let mut lines = Vec::with_capacity(records.len());
-    for (kind, id, set) in records {
-        stamp = stamp.next();
-        let change = Change {
-            kind: kind.to_owned(),
-            record: RecordId(id),
-            set,
-            stamp,
-            device,
-            replaces: [].into(),
-            undoes: None,
-            more: 0,
-        };
-        lines.push(Line::write(change).map_err(StoreError::from)?.text().to_owned());
-    }
-    Ok(Lines { device, lines })
 }
 
 /// All changes of a notebook, as they stood at one moment.
@@ -297,21 +228,5 @@ enum Broken {
 impl From<StoreError> for Broken {
     fn from(error: StoreError) -> Self {
         Self::Reading(error)
-    }
-}
-
-/// The changes of one device, in memory.
-pub(super) struct Lines {
-    pub device: DeviceId,
-    pub lines: Vec<String>,
-}
-
-impl Source for Lines {
-    fn devices(&self) -> Vec<DeviceId> {
-        if self.lines.is_empty() { Vec::new() } else { vec![self.device] }
-    }
-
-    fn lines(&self, _device: DeviceId, each: &mut dyn FnMut(&str) -> io::Result<()>) -> io::Result<()> {
-        self.lines.iter().try_for_each(|line| each(line))
     }
 }

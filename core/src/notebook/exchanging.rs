@@ -13,7 +13,8 @@ use std::path::Path;
 use serde::Serialize;
 
 use super::Notebook;
-use super::bundles::{Lines, Parcel, day_of};
+use super::bundles::{Parcel, day_of};
+use super::copying::Lines;
 use super::peers::Author;
 use super::receiving::Received;
 use crate::change::Stamp;
@@ -322,12 +323,13 @@ impl Exchange<'_> {
                 lines.sort_by_key(|line| line.change.stamp);
                 let texts = lines.iter().map(|line| line.text().to_owned()).collect();
                 let source = Box::new(Lines { device: folded.segment.device, lines: texts });
-                Some(Parcel { about: about(folded.stamp), source, photos: Vec::new() })
+                Some(Parcel { about: about(folded.stamp), source, photos: Vec::new(), _scratch: None })
             }
             Piece::Photo(stored) => self.notebook.shelf.path(&stored.hash).map(|file| Parcel {
                 about: about(Stamp::ZERO),
                 source: Box::new(Lines { device: DeviceId(uuid::Uuid::nil()), lines: Vec::new() }),
                 photos: vec![Photograph { hash: stored.hash, format: stored.format, file }],
+                _scratch: None,
             }),
         })
     }

@@ -145,10 +145,6 @@ impl Notebook {
         })
     }
 
-    pub(super) fn chosen(&self, ids: Option<&[FindId]>) -> Result<Vec<FindRecord>, Error> {
-        self.chosen_ids(ids)?.into_iter().map(|id| self.find(id)).collect()
-    }
-
     /// The finds that are meant, each there and once; all if none are named.
     pub(super) fn chosen_ids(&self, ids: Option<&[FindId]>) -> Result<Vec<FindId>, Error> {
         let Some(ids) = ids else {

@@ -12,7 +12,7 @@ use super::{Notebook, Order, kind};
 use crate::error::Error;
 use crate::export::{Format, Ids, Picture};
 use crate::find::{FieldError, Photo};
-use crate::id::RecordId;
+use crate::id::{FindId, RecordId};
 use crate::photo::{Condition, PhotoHash, StripError, strip};
 use crate::progress::Progress;
 
@@ -56,9 +56,19 @@ impl Notebook {
             let why = "only a Darwin Core archive holds photos: write darwin-core".to_owned();
             return Err(FieldError { field: "photos", why }.into());
         }
+        self.album(order.finds.as_deref(), ids, progress)
+    }
+
+    /// The photos of these finds, or of all, as they would leave.
+    pub(super) fn album(
+        &self,
+        finds: Option<&[FindId]>,
+        ids: &Ids,
+        progress: &dyn Progress,
+    ) -> Result<Album, Error> {
         let mut found = Vec::new();
         let mut left_out = Vec::new();
-        for find in self.chosen_ids(order.finds.as_deref())? {
+        for find in self.chosen_ids(finds)? {
             let photos = self.read(|view| view.children(kind::PHOTO, find.into()))?;
             for record in &photos {
                 progress.step("looking at photos")?;

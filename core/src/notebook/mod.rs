@@ -10,6 +10,7 @@ mod areas;
 mod backup;
 mod bundles;
 mod check;
+mod copying;
 mod exchanging;
 mod exporting;
 mod exporting_photos;
