@@ -22,7 +22,7 @@ fn finds(desk: &Desk, count: u32) {
     }
 }
 
-/// PyPI's bagit 1.9 validates what is written, and what it writes (as version 0.97) is read.
+/// The reference library, bagit 1.9 from `PyPI`, validates what is written, and what it writes (as version 0.97) is read.
 #[test]
 fn the_reference_library_for_bags_agrees_both_ways() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).parent().unwrap().parent().unwrap().to_owned();
