@@ -104,6 +104,9 @@ pub enum Error {
     /// A file could not be sealed or opened.
     #[error(transparent)]
     Seal(SealError),
+    /// An act too large to be passed on.
+    #[error("that is more than can be kept at once: give it in parts")]
+    TooMuch,
     /// There is something in the way where a notebook or backup was to go.
     #[error("{what} is already there: choose another name, or move it away first")]
     InTheWay {
@@ -138,6 +141,7 @@ impl Error {
             Self::Backup { .. } => "backup",
             Self::Bundle(refused) => refused.code(),
             Self::Seal(error) => error.code(),
+            Self::TooMuch => "too-much",
             Self::InTheWay { .. } => "in-the-way",
         }
     }

@@ -30,9 +30,9 @@ const ROOMS: [&str; 27] = [
     "allowance",
     "export",
     "import",
+    "seal",
     "exchange",
     "store",
-    "seal",
     "error",
     "notebook",
 ];

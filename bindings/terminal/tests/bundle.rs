@@ -140,6 +140,9 @@ fn copies_come_as_copies_and_never_touch_the_original() {
         |to: &str, more: &[&str]| desk.json(&[&["bundle", "write", to, "--for", "someone"], more].concat());
     let sent = write("for-wren", &["--recipient", "Wren", "--name", "A. Invented", "--photos"]);
     assert_eq!((&sent["changes"], &sent["photos"], &sent["place"]), (&2.into(), &1.into(), &"10km".into()));
+    // Nothing links it to the notebook, which has not even drawn a key for it.
+    assert!(!desk.path("notebook/identity.secret").exists());
+    assert_eq!(desk.json(&["bundle", "check", "for-wren"])["signed"], false);
     // Home again: beside the original, which stays as it is.
     let before = desk.say(&["find", "show", id]);
     assert_eq!(desk.json(&["bundle", "read", "for-wren"])["new"], 2);

@@ -93,9 +93,10 @@ pub fn salvage(junk: &[u8]) -> Vec<Line> {
         .collect()
 }
 
-fn hex(bytes: &[u8]) -> String {
+/// The hexadecimal text of bytes.
+pub(crate) fn hex(bytes: &[u8]) -> String {
     use std::fmt::Write;
-    bytes.iter().fold(String::with_capacity(HEX), |mut out, byte| {
+    bytes.iter().fold(String::with_capacity(bytes.len() * 2), |mut out, byte| {
         let _ = write!(out, "{byte:02x}"); // writing to a String cannot fail
         out
     })

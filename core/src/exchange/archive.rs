@@ -19,8 +19,10 @@ const LISTING_BYTES: u64 = 12 << 20;
 const TAG_BYTES: u64 = 16 << 20;
 /// Changes pack to a fifth or a tenth; nothing honest packs to less than this part of itself.
 const RATIO: u64 = 200;
-/// Below this a high ratio does no harm.
+/// Below this a high ratio does no harm in one file.
 const SMALL: u64 = 1 << 20;
+/// And below this in all of them together.
+const SMALL_IN_ALL: u64 = 64 << 20;
 
 /// An archive whose entries are all known, allowed, and no larger than they may be.
 pub struct Archive<R: Read + Seek> {
@@ -121,12 +123,18 @@ fn refused(error: ZipError) -> Refused {
 fn vet<R: Read + Seek>(zip: &ZipArchive<R>) -> Result<BTreeMap<Name, Entry>, Refused> {
     let listing = zip.metadata();
     let mut names = BTreeSet::new();
+    let (mut unpacked, mut packed) = (0_u64, 0_u64);
     for index in 0..listing.len() {
         let entry = listing.entry(index).map_err(refused)?;
         vet_entry(&entry, index + 1)?;
+        unpacked = unpacked.saturating_add(entry.size());
+        packed = packed.saturating_add(entry.compressed_size());
         if !names.insert(entry.name_raw().to_ascii_lowercase()) {
             return Err(Refused::Twice);
         }
+    }
+    if unpacked > SMALL_IN_ALL && unpacked / RATIO > packed {
+        return Err(Refused::TooLarge { what: "files that unpack to far more than they are" });
     }
     let base = base(names.iter().map(Vec::as_slice))?.len();
     let mut entries = BTreeMap::new();

@@ -1,11 +1,8 @@
 //! A device's changes as a bundle brings them: whole lines, each proved, in order, none breaking off inside an act.
 
 use super::Refused;
-use crate::change::{Change, ChangeId, Line, NotALine, Stamp};
+use crate::change::{Change, ChangeId, LARGEST_ACT, Line, NotALine, Stamp};
 use crate::id::DeviceId;
-
-/// A note of a hundred thousand words fits; a line without end does not fill the memory.
-const LONGEST: usize = 1 << 20;
 
 /// Reads one device's changes piece by piece.
 pub struct Lines {
@@ -32,7 +29,7 @@ impl Lines {
     ) -> Result<(), E> {
         for part in piece.split_inclusive(|byte| *byte == b'\n') {
             self.begun.extend_from_slice(part);
-            if self.begun.len() > LONGEST {
+            if self.begun.len() > LARGEST_ACT {
                 return Err(self.bad("is longer than any that Trug writes").into());
             }
             if part.ends_with(b"\n") {

@@ -1,12 +1,12 @@
 //! Manifests: a hash and a name a line, as `BagIt` has them.
 
 use std::collections::BTreeMap;
-use std::fmt::Write;
 
 use sha2::{Digest, Sha256, Sha512};
 
 use super::Refused;
 use super::name::Name;
+use crate::change::hex;
 
 /// Which hash a manifest is made of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -82,14 +82,6 @@ impl Texts {
             Algorithm::Sha512 => self.long.as_deref() == Some(wanted),
         }
     }
-}
-
-/// The hexadecimal text of bytes.
-pub fn hex(bytes: &[u8]) -> String {
-    bytes.iter().fold(String::with_capacity(bytes.len() * 2), |mut out, byte| {
-        let _ = write!(out, "{byte:02x}"); // writing to a String cannot fail
-        out
-    })
 }
 
 /// One line of a manifest.

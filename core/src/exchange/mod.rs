@@ -14,7 +14,7 @@
 //!
 //! Entries stand in the order of their names and are dated 1980-01-01, so that the same content gives the same bytes.
 //! [`write()`] writes one, [`Bundle::open`] reads one and proves all of it before anything is taken from it. Neither knows of
-//! a notebook: what may be taken is decided there.
+//! a notebook: whom to believe and what may be taken is decided there.
 //!
 //! # References
 //! RFC 8493 (`BagIt` 1.0); bags of version 0.97 are read too. PKWARE APPNOTE 6.3 (ZIP).

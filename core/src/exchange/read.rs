@@ -13,13 +13,14 @@ use crate::change::Line;
 use crate::id::DeviceId;
 use crate::photo::{Format, HEAD, PhotoHash};
 use crate::progress::{Progress, Stopped};
+use crate::seal::Signature;
 
 /// A bundle whose structure holds and whose every file fits its hash. Its changes have not been looked into yet.
 pub struct Bundle<R: Read + Seek> {
     archive: Archive<R>,
     about: About,
     manifest: String,
-    signature: Option<String>,
+    signature: Option<Signature>,
 }
 
 /// Why a bundle was not read to its end.
@@ -34,7 +35,7 @@ pub enum Unread {
 }
 
 impl<R: Read + Seek> Bundle<R> {
-    /// Opens a bundle and proves all of it: names, sizes, manifests, hashes. Nothing is written anywhere.
+    /// Opens a bundle and proves all of it: names, sizes, manifests, hashes, the signature. Nothing is written anywhere.
     ///
     /// # Errors
     /// [`Unread::Refused`] with the first thing that is wrong, or [`Unread::Stopped`].
@@ -55,8 +56,7 @@ impl<R: Read + Seek> Bundle<R> {
         }
         prove(&mut archive, &payload, progress)?;
         let manifest = archive.text(tags)?;
-        let signature = Name::Tag("signature.json");
-        let signature = archive.bytes(signature).map(|_| archive.text(signature)).transpose()?;
+        let signature = signature(&mut archive, &manifest)?;
         Ok(Self { archive, about, manifest, signature })
     }
 
@@ -70,9 +70,9 @@ impl<R: Read + Seek> Bundle<R> {
         &self.manifest
     }
 
-    /// The signature's text, unproved.
-    pub fn signature(&self) -> Option<&str> {
-        self.signature.as_deref()
+    /// The signature, which holds; whether its maker is to be believed is not for a bundle to say.
+    pub fn signature(&self) -> Option<&Signature> {
+        self.signature.as_ref()
     }
 
     /// The devices whose changes it brings.
@@ -112,6 +112,18 @@ impl<R: Read + Seek> Bundle<R> {
     ) -> Result<(), E> {
         self.archive.read(Name::Photo(hash, format), each)
     }
+}
+
+/// The signature, if there is one; one that does not hold is no less than damage.
+fn signature<R: Read + Seek>(archive: &mut Archive<R>, signed: &str) -> Result<Option<Signature>, Refused> {
+    let name = Name::Tag("signature.json");
+    let bad = |why| Refused::Bag { what: name.part(), why };
+    if archive.bytes(name).is_none() {
+        return Ok(None);
+    }
+    let signature: Signature =
+        serde_json::from_str(&archive.text(name)?).map_err(|_| bad("is no signature"))?;
+    if signature.holds(signed) { Ok(Some(signature)) } else { Err(bad("was made for something else")) }
 }
 
 /// Every file in every manifest that is there, every manifest complete, every hash right, every photo what its name says.

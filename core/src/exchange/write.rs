@@ -8,7 +8,7 @@ use zip::write::{SimpleFileOptions, StreamWriter};
 use zip::{CompressionMethod, DateTime, ZipWriter};
 
 use super::about::{About, DECLARATION};
-use super::manifest::{self, Algorithm, Hashes, hex};
+use super::manifest::{self, Algorithm, Hashes};
 use super::name::Name;
 use crate::disk::FailsOnce;
 use crate::id::DeviceId;
@@ -126,7 +126,7 @@ fn fill<W: Write + Seek>(
         )?;
         let mut hashing = Proving { hashes: Hashes::new(false), inner: &mut file };
         io::copy(&mut hashing, &mut zip)?;
-        if hashing.hashes.texts().short() != hex(photo.hash.bytes()) {
+        if hashing.hashes.texts().short() != photo.hash.to_string() {
             return Err(io::Error::new(io::ErrorKind::InvalidData, "a photo is damaged: check the notebook"));
         }
         step()?;
@@ -175,7 +175,7 @@ fn payload(
     }
     for photo in photos {
         bytes += photo.file.metadata()?.len();
-        list.push_str(&manifest::line(&hex(photo.hash.bytes()), Name::Photo(photo.hash, photo.format)));
+        list.push_str(&manifest::line(&photo.hash.to_string(), Name::Photo(photo.hash, photo.format)));
     }
     Ok((list, bytes, devices.len() + photos.len()))
 }

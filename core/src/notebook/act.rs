@@ -3,7 +3,7 @@
 use serde_json::{Map, Value};
 
 use super::{Desk, Notebook};
-use crate::change::{Change, ChangeId, Line};
+use crate::change::{Change, ChangeId, LARGEST_ACT, Line};
 use crate::disk::DiskError;
 use crate::error::Error;
 use crate::id::{DeviceId, RecordId};
@@ -63,6 +63,10 @@ impl Notebook {
             return Ok(answer);
         }
         let lines = self.write(desk, edits)?;
+        // Whoever reads it elsewhere must hold it whole.
+        if lines.iter().map(|line| line.text().len()).sum::<usize>() > LARGEST_ACT {
+            return Err(Error::TooMuch);
+        }
         let at =
             desk.appender.append(&lines).map_err(|source| DiskError { doing: "write to the log", source })?;
         if let Err(error) = desk.view.fold_in(&lines, at) {

@@ -123,12 +123,11 @@ impl Notebook {
             stopped = stopped || !progress.go_on("writing the bundle");
             if stopped { Err(io::Error::from(io::ErrorKind::Interrupted)) } else { Ok(()) }
         };
-        let identity = self.identity()?;
-        let sign = |text: &str| {
-            let signature = identity.sign(text).map_err(io::Error::other)?;
-            serde_json::to_string(&signature).map_err(io::Error::from)
-        };
-        let sign: Option<&Sign<'_>> = if about.audience == Audience::Me { Some(&sign) } else { None };
+        let identity = (about.audience == Audience::Me).then(|| self.identity()).transpose()?;
+        let sign = identity.as_ref().map(|identity| {
+            |text: &str| -> io::Result<String> { Ok(serde_json::to_string(&identity.sign(text)?)?) }
+        });
+        let sign = sign.as_ref().map(|sign| sign as &Sign<'_>);
         let contents = Contents { about, source: source.as_ref(), photos, sign };
         let fill = |file: &mut BufWriter<&mut File>| match seal {
             None => exchange::write(file, &contents, &mut step),
@@ -193,7 +192,8 @@ impl Notebook {
             owner: None,
             place: None,
         };
-        Ok((Parcel { about, source: Box::new(Everything(view)), photos, _scratch: None }, sent))
+        let devices = view.devices()?;
+        Ok((Parcel { about, source: Box::new(Everything { view, devices }), photos, _scratch: None }, sent))
     }
 }
 
@@ -203,20 +203,23 @@ pub(super) fn day_of(stamp: Stamp) -> Date {
 }
 
 /// All changes of a notebook, as they stood at one moment.
-struct Everything(View);
+struct Everything {
+    view: View,
+    devices: Vec<DeviceId>,
+}
 
 impl Source for Everything {
     fn devices(&self) -> Vec<DeviceId> {
-        self.0.devices().unwrap_or_default()
+        self.devices.clone()
     }
 
     fn lines(&self, device: DeviceId, each: &mut dyn FnMut(&str) -> io::Result<()>) -> io::Result<()> {
-        self.0.lines_of(device, &mut |line| each(line).map_err(Broken::Writing)).map_err(
-            |error| match error {
+        self.view.lines_of(device, &mut |line| each(line).map_err(Broken::Writing)).map_err(|error| {
+            match error {
                 Broken::Writing(error) => error,
                 Broken::Reading(error) => io::Error::other(error),
-            },
-        )
+            }
+        })
     }
 }
 

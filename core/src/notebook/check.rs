@@ -7,7 +7,6 @@ use serde::Serialize;
 use super::job::Job;
 use super::mend::{DAMAGED, Union, segments};
 use super::{Notebook, Opening, Problem, kind};
-use crate::disk::Doing;
 use crate::error::Error;
 use crate::photo::{Condition, PhotoHash};
 use crate::progress::Progress;
@@ -75,7 +74,7 @@ impl Notebook {
             return Err(Error::Paused);
         }
         let view = View::snapshot(&self.folder.view())?;
-        let scratch = tempfile::tempdir_in(self.root()).doing("make room for the check")?;
+        let scratch = self.folder.scratch()?;
         if store::differs_from_its_changes(&view, &scratch.path().join("fresh.sqlite"), progress)? {
             return Err(StoreError::Damaged.into());
         }

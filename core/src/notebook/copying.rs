@@ -64,7 +64,7 @@ impl Notebook {
             records.push((kind::COPY, copied.id, set));
         }
         let album = if chosen.photos { self.album(chosen.finds, ids, progress)? } else { Album::default() };
-        let scratch = tempfile::tempdir_in(self.root()).doing("make room for photos")?;
+        let scratch = self.folder.scratch()?;
         let photos = pictures(&album, &scratch, &mut records)?;
         let newest = copies.iter().filter_map(|copied| copied.day).max();
         let lines = lines(records, ids, newest)?;

@@ -20,6 +20,7 @@ use std::time::{Duration, Instant};
 
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
+use tempfile::TempDir;
 
 use crate::disk::{self, DiskError, Doing};
 use crate::error::Error;
@@ -28,6 +29,9 @@ use crate::log::Log;
 
 /// The newest folder format that this version reads and writes.
 pub const FORMAT: u64 = 1;
+
+/// How the names of folders begin in which something is worked on.
+const SCRATCH: &str = ".scratch-";
 
 /// How long a second process waits before it is refused.
 const PATIENCE: Duration = Duration::from_secs(2);
@@ -67,7 +71,13 @@ impl Folder {
                 new_identity(root)?
             }
         };
+        clear_scratch(root);
         Ok(Self { root: root.to_owned(), device, _lock: lock })
+    }
+
+    /// A folder for what is needed for a while. One that a kill leaves behind is cleared away by whoever opens the notebook next.
+    pub fn scratch(&self) -> Result<TempDir, Error> {
+        Ok(tempfile::Builder::new().prefix(SCRATCH).tempdir_in(&self.root).doing("make room to work in")?)
     }
 
     /// The folder itself.
@@ -94,6 +104,14 @@ impl Folder {
             }
         }
         Ok(())
+    }
+}
+
+/// What cannot be cleared away takes up room and does no other harm.
+fn clear_scratch(root: &Path) {
+    let Ok(entries) = fs::read_dir(root) else { return };
+    for entry in entries.flatten().filter(|entry| entry.file_name().to_string_lossy().starts_with(SCRATCH)) {
+        let _ = fs::remove_dir_all(entry.path());
     }
 }
 

@@ -21,6 +21,9 @@ use crate::progress::Progress;
 /// The most files that one folder may hold, with the folders in it.
 const MOST_FILES: usize = 50_000;
 
+/// The most photos that are kept at once: their records are one act, and an act has a size (`change::LARGEST_ACT`).
+const MOST_AT_ONCE: usize = 5_000;
+
 /// A photo in a folder that no find has yet.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct FoundPhoto {
@@ -75,13 +78,16 @@ impl Notebook {
     /// Keeps groups of photos as finds: all of them, or none. A find whose photos do not say when they were taken has no time.
     ///
     /// # Errors
-    /// [`Error::Photo`] if one cannot be taken in; those that were before stand on the shelf without a find then. [`Error::NoRoom`],
+    /// [`Error::TooMuch`] for more than 5,000 photos; [`Error::Photo`] if one cannot be taken in; those that were before stand on the shelf without a find then. [`Error::NoRoom`],
     /// [`Error::Stopped`].
     pub fn import_photos(
         &self,
         groups: &[Vec<FoundPhoto>],
         progress: &dyn Progress,
     ) -> Result<Vec<Added>, Error> {
+        if groups.iter().map(Vec::len).sum::<usize>() > MOST_AT_ONCE {
+            return Err(Error::TooMuch); // before any is copied
+        }
         let mut finds = Vec::with_capacity(groups.len());
         for group in groups.iter().filter(|group| !group.is_empty()) {
             progress.step("taking in photos")?;

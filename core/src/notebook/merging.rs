@@ -8,7 +8,7 @@ use serde_json::Value;
 
 use super::readable::is_readable;
 use super::{Desk, Notebook, kind};
-use crate::change::{Change, Line};
+use crate::change::{Change, LARGEST_ACT, Line};
 use crate::disk::Doing;
 use crate::error::Error;
 use crate::exchange::Refused;
@@ -46,12 +46,9 @@ pub struct Merged {
     pub changes: u64,
     /// Those that were new here.
     pub new: u64,
-    /// Those that were left out, because only a paired device may change what is here already.
+    /// Those that were left out: only a paired device may change what is here, and nobody brings half an act.
     pub left_out: u64,
 }
-
-/// An act may come to this many bytes; it is held in memory.
-const ACT_BYTES: usize = 8 << 20;
 
 /// What may be brought by someone who is not paired: nothing that decides what is trusted or allowed.
 const FOR_PAIRED_ALONE: [&str; 5] = [kind::PEER, kind::CHOICE, kind::HOUSE_RULE, kind::AREA, kind::ADVICE];
@@ -176,7 +173,7 @@ impl<'a> Reception<'a> {
     fn take(&mut self, line: Line) -> Result<(), Error> {
         self.merged.changes += 1;
         self.act_bytes += line.text().len();
-        if self.act_bytes > ACT_BYTES {
+        if self.act_bytes > LARGEST_ACT {
             return Err(not_allowed("holds an act larger than any that Trug writes"));
         }
         let ends = line.change.more == 0;

@@ -2,7 +2,7 @@
 
 use std::cell::RefCell;
 use std::fs::File;
-use std::io::{BufReader, Read, Seek};
+use std::io::BufReader;
 use std::path::Path;
 
 use serde::Serialize;
@@ -83,7 +83,9 @@ impl Notebook {
         let file = File::open(from).map_err(Refused::Reading)?;
         let plain = seal::plain(file, passphrase, || self.identity())?;
         let bundle = Bundle::open(BufReader::with_capacity(1 << 16, plain), progress)?;
-        let author = self.signer(&bundle)?;
+        // Anybody's signature but that of those whom we trust is as none.
+        let signature = bundle.signature();
+        let author = signature.map(|one| self.author_of(bundle.signed(), one)).transpose()?.flatten();
         Ok(Opened { bundle, author })
     }
 
@@ -130,14 +132,6 @@ impl Notebook {
             new_photos,
         };
         Ok((received, segments))
-    }
-
-    /// The one of those whom we trust who signed it; a signature of anybody else's is as none.
-    fn signer(&self, bundle: &Bundle<impl Read + Seek>) -> Result<Option<Author>, Error> {
-        let Some(text) = bundle.signature() else { return Ok(None) };
-        let signature = serde_json::from_str(text)
-            .map_err(|_| Refused::Bag { what: "signature.json", why: "is no signature" })?;
-        self.author_of(bundle.signed(), &signature)
     }
 
     /// The copies of other people's finds, by day.

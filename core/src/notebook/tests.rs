@@ -314,3 +314,27 @@ fn a_damaged_backup_is_refused_and_leaves_nothing() {
         assert!(restore(&file, &to, &Unwatched).is_err(), "cut at {cut}");
     }
 }
+
+#[test]
+fn what_is_too_much_to_be_passed_on_is_not_kept_at_all() {
+    let desk = Desk::new();
+    let notebook = desk.open();
+    let mark = |n: i32| crate::import::Mark {
+        name: Some(format!("mark {n}")),
+        centre: Position::new(51.0, f64::from(n) / 1000.0).unwrap(),
+        note: Some("x".repeat(2_000)),
+    };
+    let marks: Vec<_> = (0..5_000).map(mark).collect();
+    assert!(matches!(notebook.import(&marks, &[]), Err(Error::TooMuch)));
+    assert!(notebook.patches(&Criteria::default()).unwrap().is_empty());
+    assert_eq!(notebook.import(&marks[..100], &[]).unwrap().patches.len(), 100);
+}
+
+#[test]
+fn what_was_being_worked_on_when_the_process_ended_is_cleared_away() {
+    let desk = Desk::new();
+    let left = desk.open().folder.scratch().unwrap().keep();
+    std::fs::write(left.join("half a picture"), b"x").unwrap();
+    drop(desk.open());
+    assert!(!left.exists());
+}

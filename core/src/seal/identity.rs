@@ -13,6 +13,7 @@ use zeroize::Zeroizing;
 
 use super::key::{HALF, PublicKey, read};
 use super::{SealError, Signature};
+use crate::change::hex;
 use crate::disk;
 
 /// No identity file is longer.
@@ -55,7 +56,7 @@ impl Identity {
     /// As [`Identity::public`].
     pub fn name_for(&self, what: &str) -> Result<String, SealError> {
         let name = derived(&self.opens, format!("trug name 1\n{what}").as_bytes())?;
-        Ok(name.iter().take(16).fold(String::new(), |name, byte| format!("{name}{byte:02x}")))
+        Ok(hex(name.first_chunk::<16>().map_or(&[], |first| first.as_slice())))
     }
 
     /// The public half.

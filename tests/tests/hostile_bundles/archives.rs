@@ -89,6 +89,15 @@ pub fn entries() -> Vec<Case> {
             bag.spoil = |e| e[2].deflated = true;
             bag.write()
         }),
+        ("many small bombs", "bundle-too-large", "files that unpack to far more", {
+            let mut bag = Bag::good();
+            for n in 0..80 {
+                let device = DEVICE.replace("00000a", &format!("{n:06}"));
+                bag.payload.insert(format!("data/changes/{device}.jsonl"), vec![b' '; 1 << 20]);
+            }
+            bag.spoil = |e| e.iter_mut().for_each(|e| e.deflated = true);
+            bag.write()
+        }),
         (
             "an enormous manifest",
             "bundle-too-large",

@@ -103,11 +103,19 @@ pub fn changes() -> Vec<Case> {
             bag.payload.values_mut().for_each(|content| content.truncate(content.len() - 1));
             bag.write()
         }),
+        ("an act without end", "bundle-not-allowed", "an act larger than any", {
+            let long = |n: u64| {
+                let mut change = with(n, "set", json!({"note": "x".repeat(1 << 20)}));
+                change["more"] = json!(10 - n);
+                line(&change)
+            };
+            lines(&(1..=10).map(long).collect::<Vec<_>>())
+        }),
         (
             "a line without end",
             "bundle-line",
             "longer than any",
-            lines(&[line(&with(1, "set", json!({"note": "x".repeat(2 << 20)})))]),
+            lines(&[line(&with(1, "set", json!({"note": "x".repeat(9 << 20)})))]),
         ),
         ("replaces itself", "bundle-line", "replaces itself", one(&with(1, "replaces", json!([me.clone()])))),
         ("undoes itself", "bundle-line", "replaces itself", one(&with(1, "undoes", json!(me.clone())))),

@@ -35,6 +35,7 @@ fn every_kind() -> Vec<Error> {
         | Error::Backup { .. }
         | Error::Bundle(_)
         | Error::Seal(_)
+        | Error::TooMuch
         | Error::InTheWay { .. } => {}
     };
     let disk = || trug::disk::DiskError { doing: "write to the log", source: io::ErrorKind::Other.into() };
@@ -76,6 +77,7 @@ fn every_kind() -> Vec<Error> {
         trug::exchange::Refused::NotABundle.into(),
         trug::exchange::Refused::Newer { found: 9, known: 1 }.into(),
         trug::seal::SealError::WrongPassphrase.into(),
+        Error::TooMuch,
         Error::InTheWay { what: "a file of that name" },
     ];
     for error in &all {

@@ -48,7 +48,7 @@ class ManifestTest {
     }
 
     private companion object {
-        /** All that there are, as Android's guide to backup lists them. */
+        /** All that there are, from memory. */
         val DOMAINS = setOf("root", "file", "database", "sharedpref", "external") +
             setOf("device_root", "device_file", "device_database", "device_sharedpref")
     }
