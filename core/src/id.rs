@@ -1,12 +1,21 @@
-//! Ids of records and devices: `UUIDv7`, so that they sort by the time they were made.
+//! Ids of records and devices: `UUIDv7`, so that they sort by the time they were made; `UUIDv8` where they follow from a content.
 
 use serde::{Deserialize, Serialize};
-use uuid::Uuid;
+use uuid::{Builder, Uuid};
 
 /// A text that is not an id.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("not an id: copy the 36 characters that a list shows, or its first 8 or more")]
 pub struct NotAnId;
+
+/// An id that follows from a hash: its first 16 bytes as a `UUIDv8` (RFC 9562 §5.8).
+pub(crate) fn from_hash(hash: impl IntoIterator<Item = u8>) -> Uuid {
+    let mut bytes = [0; 16];
+    for (to, from) in bytes.iter_mut().zip(hash) {
+        *to = from;
+    }
+    Builder::from_custom_bytes(bytes).into_uuid()
+}
 
 macro_rules! id {
     ($(#[$doc:meta])* $name:ident) => {

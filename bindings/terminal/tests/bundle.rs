@@ -51,7 +51,10 @@ fn the_reference_library_for_bags_agrees_both_ways() {
         let said = bag(&[&["remake", "me", name], algorithms].concat(), &desk);
         assert_eq!(said.trim(), "0.97");
         let other = desk.path(&format!("other-{name}"));
-        let read = desk.json(&["--notebook", other.to_str().unwrap(), "bundle", "read", name]);
+        let read = ["--notebook", other.to_str().unwrap(), "bundle", "read", name];
+        let looked = desk.json(&[&read[..], &["--dry-run"]].concat());
+        let read = desk.json(&read);
+        assert_eq!(looked, read, "what was foretold came");
         assert_eq!((&read["new"], &read["new_photos"]), (&22.into(), &1.into()), "{name}: {read}");
     }
     let only_md5 = bag(&["remake", "me", "md5", "md5"], &desk);

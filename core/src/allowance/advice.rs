@@ -140,6 +140,8 @@ fn specimen(case: &Case<'_>, findings: &[Finding], remaining: Option<u32>) -> bo
         && asked.fungus.is_some()
         && asked.site.land != Permission::Unknown
         && remaining.is_some_and(|remaining| remaining >= 2)
+        // Of what was taken and not counted, more may be gone.
+        && case.ledger.here_on_this_visit().uncounted == 0
         && !may_be_protected
         && !case.has_a_specimen()
         && !findings.iter().any(|finding| finding.ruling.bars_specimen)

@@ -2,9 +2,9 @@
 
 use hmac::{Hmac, KeyInit, Mac};
 use sha2::Sha256;
-use uuid::{Builder, Uuid};
+use uuid::Uuid;
 
-use crate::id::RecordId;
+use crate::id::{RecordId, from_hash};
 
 /// Length of an owner's secret.
 pub const SECRET_BYTES: usize = 32;
@@ -45,12 +45,7 @@ impl Ids {
     pub fn of(&self, original: impl Into<RecordId>) -> Uuid {
         let mut mac = self.0.clone();
         mac.update(original.into().0.as_bytes());
-        let whole = mac.finalize().into_bytes();
-        let mut bytes = [0; 16];
-        for (to, from) in bytes.iter_mut().zip(whole) {
-            *to = from;
-        }
-        Builder::from_custom_bytes(bytes).into_uuid()
+        from_hash(mac.finalize().into_bytes())
     }
 }
 

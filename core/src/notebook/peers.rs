@@ -7,7 +7,6 @@
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 use sha2::{Digest, Sha256};
-use uuid::Builder;
 
 use super::act::Edit;
 use super::record::{Kept, amended, fields};
@@ -15,7 +14,7 @@ use super::{Notebook, kind};
 use crate::change::DELETED;
 use crate::error::Error;
 use crate::find::FieldError;
-use crate::id::PeerId;
+use crate::id::{PeerId, from_hash};
 use crate::seal::{Identity, PublicKey, Signature, verify};
 use crate::store::Record;
 
@@ -85,14 +84,10 @@ pub enum Author {
     },
 }
 
-/// `UUIDv8` (RFC 9562 §5.8) of the key's hash.
+/// It follows from the key.
 fn id_of(key: &PublicKey) -> PeerId {
     let hash = Sha256::new().chain_update(b"trug peer 1\n").chain_update(key.bytes()).finalize();
-    let mut bytes = [0; 16];
-    for (to, from) in bytes.iter_mut().zip(hash) {
-        *to = from;
-    }
-    PeerId(Builder::from_custom_bytes(bytes).into_uuid())
+    PeerId(from_hash(hash))
 }
 
 impl Notebook {

@@ -122,6 +122,9 @@ impl Notebook {
             },
             progress,
         )?;
+        if !keep {
+            new_photos = photos.iter().filter(|(hash, _)| self.shelf.path(hash).is_none()).count() as u64;
+        }
         let received = Received {
             audience: about.audience,
             paired: bearer == Bearer::Paired,

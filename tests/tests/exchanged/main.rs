@@ -160,7 +160,9 @@ fn what_one_has_the_other_gets_and_nobody_else_can_read() {
     assert_eq!(files(&devices[1].shared).len(), 2, "only looked at: {looked:?}");
     assert!(devices[1].photos().is_empty());
     let second = devices[1].exchange();
-    assert_eq!((second.read, second.new_photos, looked.new), (2, 1, second.new), "{second:?} {looked:?}");
+    let foretold = (looked.read, looked.new_photos, looked.new);
+    assert_eq!((2, 1, second.new), foretold, "{looked:?}");
+    assert_eq!((second.read, second.new_photos), (2, 1), "{second:?}");
     assert_eq!(second.written, 1, "its own segment, nothing that came from the other");
     devices[0].exchange();
     all_say_the_same(&devices);
