@@ -2,7 +2,7 @@
 
 from xml.sax.saxutils import escape
 
-from source import ENGLISH, Placeholder, parts
+from source import CHOICES, ENGLISH, Placeholder, parts
 
 HEAD = '<?xml version="1.0" encoding="utf-8"?>\n<!-- Written by bindings/words/generate: change en.toml instead. -->\n'
 
@@ -56,8 +56,11 @@ def kotlin(texts, figures):
         f'        "{text.key}" to Sentence(R.string.{text.id}, listOf({", ".join(f"{chr(34)}{it.name}{chr(34)}" for it in text.placeholders)})),'
         for text in errors
     )
-    efforts = "\n".join(
-        f'        "{text.key.replace("_", " ")}" to R.string.{text.id},' for text in texts.values() if text.group == "effort"
+    choices = "\n".join(
+        f'        "{group}" to mapOf(\n'
+        + "\n".join(f'            "{text.key.replace("_", " ")}" to R.string.{text.id},' for text in texts.values() if text.group == group)
+        + "\n        ),"
+        for group in CHOICES
     )
     drawn = "\n".join(f'        "{id_}" to R.drawable.{name},' for id_, name in figures)
     return f"""// Written by bindings/words/generate: change en.toml or the figures instead.
@@ -75,9 +78,9 @@ object Ids {{
 {said}
     )
 
-    /** What looking costs, by the core's word for it. */
-    val efforts: Map<String, Int> = mapOf(
-{efforts}
+    /** What the core's words are called, by what they are words for. */
+    val choices: Map<String, Map<String, Int>> = mapOf(
+{choices}
     )
 
     /** The drawing of a figure. */

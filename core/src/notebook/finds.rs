@@ -295,9 +295,11 @@ fn named(record: &Record) -> Named {
     Named { id: record.id.into(), determination: Kept::from(record) }
 }
 
-/// Whether a fix is known better than a place; one of unknown accuracy never is.
+/// Whether a fix is known better than a place, and can be of the same place: whoever got it may have walked on. One of unknown
+/// accuracy never is.
 fn is_better(fix: Position, known: Position) -> bool {
-    fix.accuracy().is_some_and(|fix| known.accuracy().is_none_or(|known| fix < known))
+    let (Some(new), Some(old)) = (fix.accuracy(), known.accuracy()) else { return fix.accuracy().is_some() };
+    new < old && distance(fix, known).get() <= new.get() + old.get()
 }
 
 /// What a find points at must be there.

@@ -1,5 +1,6 @@
 package trug.phone.app
 
+import android.Manifest.permission
 import android.content.pm.ApplicationInfo
 import android.content.pm.PackageManager
 import org.junit.Assert.assertEquals
@@ -18,9 +19,15 @@ class ManifestTest {
     private val app = RuntimeEnvironment.getApplication()
 
     @Test
-    fun `it asks for no permission`() {
+    fun `it asks for the position, and for nothing else`() {
         val asked = app.packageManager.getPackageInfo(app.packageName, PackageManager.GET_PERMISSIONS).requestedPermissions
-        assertEquals(emptyList<String>(), asked.orEmpty().toList())
+        assertEquals(setOf(permission.ACCESS_FINE_LOCATION, permission.ACCESS_COARSE_LOCATION), asked.orEmpty().toSet())
+    }
+
+    @Test
+    fun `nobody may open its photos but whom it lets`() {
+        val provider = app.packageManager.getPackageInfo(app.packageName, PackageManager.GET_PROVIDERS).providers.orEmpty().single()
+        assertEquals(false to true, provider.exported to provider.grantUriPermissions)
     }
 
     @Test

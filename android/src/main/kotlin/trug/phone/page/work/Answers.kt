@@ -6,6 +6,8 @@ import trug.core.AnswerGiven
 import trug.core.Fits
 import trug.core.KeyPage
 import trug.phone.R
+import trug.phone.draw.Ink
+import trug.phone.draw.row
 
 /** What was answered, to be looked at again or taken back, and what still fits, with what speaks for and against it. */
 internal class AnswersLeaf(private val desk: Desk) : LeafView {

@@ -5,6 +5,7 @@ import android.view.View
 import trug.core.Danger
 import trug.core.StillPossible
 import trug.phone.R
+import trug.phone.draw.Ink
 
 /**
  * The dangerous ones that are still possible, in a black-edged band with words: the first few by name, those that have killed

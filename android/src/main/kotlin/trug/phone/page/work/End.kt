@@ -6,6 +6,7 @@ import trug.core.Ending
 import trug.core.KeyPage
 import trug.core.Verdict
 import trug.phone.R
+import trug.phone.draw.Ink
 
 /** Where the key has come to, in the core's words, and what to do about it. */
 internal class EndLeaf(private val desk: Desk) : LeafView {

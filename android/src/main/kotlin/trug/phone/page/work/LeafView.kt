@@ -3,6 +3,7 @@ package trug.phone.page.work
 import android.view.View
 import trug.core.KeyPage
 import trug.core.NameShown
+import trug.phone.draw.Ink
 
 /** One leaf, drawn: what is read and tapped, and below it, at the thumb, what to do next. */
 internal interface LeafView {

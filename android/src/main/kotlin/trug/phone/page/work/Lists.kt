@@ -8,6 +8,9 @@ import android.widget.LinearLayout
 import trug.core.KeyPage
 import trug.core.NameShown
 import trug.phone.R
+import trug.phone.draw.Ink
+import trug.phone.draw.onTyped
+import trug.phone.draw.row
 import trug.phone.words.Ids
 
 /** Other questions, the best first, each with what looking costs. */
@@ -20,7 +23,7 @@ internal class OthersLeaf(private val desk: Desk) : LeafView {
         body.removeAllViews()
         body.addView(ink.head(desk.words(R.string.work_another_head)))
         for (other in page.others) {
-            val effort = Ids.efforts[other.effort]?.let { desk.words(it) } ?: other.effort
+            val effort = Ids.choices["effort"]?.get(other.effort)?.let { desk.words(it) } ?: other.effort
             val again = if (other.afresh) desk.words(R.string.work_look_again) else null
             body.addView(
                 row(ink, other.label, listOfNotNull(effort, again).joinToString(" · ")) { desk.turn { it.ask(other.character) } },
@@ -73,18 +76,5 @@ internal class NamesLeaf(private val desk: Desk) : LeafView {
         }
     }
 }
-
-/** A row that can be touched: a word, and something smaller about it. */
-internal fun row(ink: Ink, words: String, about: String, touched: () -> Unit): View =
-    ink.column(ink.words(words, colour = ink.touch), if (about.isEmpty()) null else ink.words(about, colour = ink.quiet)).apply {
-        val pad = ink.dp(Ink.GAP)
-        setPadding(pad, pad, pad, pad)
-        minimumHeight = ink.dp(Ink.TARGET)
-        background = ink.touchable(null, null)
-        contentDescription = listOf(words, about).filter { it.isNotEmpty() }.joinToString(", ")
-        isClickable = true
-        isFocusable = true
-        setOnClickListener { touched() }
-    }
 
 internal fun back(desk: Desk): View = desk.ink.button(desk.words(R.string.app_back)) { desk.turn { it.back() ?: it } }

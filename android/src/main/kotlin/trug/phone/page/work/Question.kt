@@ -11,6 +11,9 @@ import trug.core.KeyPage
 import trug.core.Question
 import trug.core.StateOffered
 import trug.phone.R
+import trug.phone.draw.Ink
+import trug.phone.draw.States
+import trug.phone.draw.onTyped
 
 /** One question: what to look at and why, its states, drawn; and at the thumb the ways round it. */
 internal class QuestionLeaf(private val desk: Desk) : LeafView {

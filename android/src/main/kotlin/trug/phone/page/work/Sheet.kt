@@ -6,6 +6,9 @@ import trug.core.KeyPage
 import trug.core.Sheet
 import trug.core.StateOffered
 import trug.phone.R
+import trug.phone.draw.Ink
+import trug.phone.draw.State
+import trug.phone.draw.States
 
 /** The sheet to begin with: what a glance shows. Each tap is told to the key, so that the sheet grows with what is known. */
 internal class SheetLeaf(private val desk: Desk) : LeafView {

@@ -1,23 +1,16 @@
 package trug.phone.page.work
 
-import android.content.Context
 import android.os.Build
 import android.os.Bundle
 import android.view.View
-import android.view.ViewGroup
-import android.widget.LinearLayout
-import android.widget.ScrollView
 import trug.core.Book
-import trug.core.FindPage
 import trug.core.KeyPage
 import trug.core.NameShown
 import trug.phone.R
+import trug.phone.app.House
+import trug.phone.app.Page
+import trug.phone.draw.Leaves
 import trug.phone.words.sentence
-
-/** Calls into the core: made off the main thread, one after the other, and answered on it. */
-internal interface Calls {
-    fun <T> make(call: (Book) -> T, then: (Result<T>) -> Unit)
-}
 
 /**
  * *Work it out*: turns between its leaves, and asks the key whenever an answer changes, which keeps the answers beside the find.
@@ -25,14 +18,13 @@ internal interface Calls {
  * Only the answer to the latest question put to the key is shown, so slow answers never overtake quick fingers.
  */
 internal class Work(
-    context: Context,
-    private val calls: Calls,
+    private val house: House,
     private val find: String?,
     private val suspect: String?,
     saved: Bundle?,
-    private val kept: (FindPage) -> Unit,
-) : Desk {
-    override val ink = Ink(context)
+) : Page, Desk {
+    override val ink = house.ink
+    override val title = R.string.work_title
     override val keep: (() -> Unit)? = find?.let { { keepWith(it) } }
 
     private var asking: Asking? = Kept.get(saved)
@@ -43,50 +35,35 @@ internal class Work(
     private var waiting = false
     private var scrolledTo = saved?.getInt(SCROLLED) ?: 0
 
-    private val complaint = ink.words("", bold = true).apply {
-        accessibilityLiveRegion = View.ACCESSIBILITY_LIVE_REGION_ASSERTIVE
-        val pad = ink.dp(Ink.MARGIN)
-        setPadding(pad, ink.dp(Ink.GAP), pad, ink.dp(Ink.GAP))
-        visibility = View.GONE
-    }
-    private val scroll = ScrollView(context).apply { isFillViewport = true }
-    private val thumb = LinearLayout(context).apply {
-        val pad = ink.dp(Ink.GAP)
-        setPadding(pad * 2, pad, pad * 2, pad)
-    }
-    val view: View = ink.column(complaint).apply {
-        addView(scroll, LinearLayout.LayoutParams(ViewGroup.LayoutParams.MATCH_PARENT, 0, 1f))
-        addView(ink.rule(), ink.line(0))
-        addView(thumb)
-    }
+    private val leaves = Leaves(ink)
+    override val view: View = leaves.view
 
     init {
         begin()
     }
 
-    /** One step back; false where the page itself is to be left. */
-    fun back(): Boolean {
+    override fun back(): Boolean {
         val before = asking?.back() ?: return false
         turn { before }
         return true
     }
 
-    fun save(into: Bundle) {
+    override fun save(into: Bundle) {
         asking?.let { Kept.put(it, into) }
-        into.putInt(SCROLLED, scroll.scrollY)
+        into.putInt(SCROLLED, leaves.scrolled)
     }
 
     private fun begin() {
-        say(ink.words(words(R.string.app_busy), colour = ink.quiet), null)
+        leaves.show(ink.words(words(R.string.app_busy), colour = ink.quiet), null)
         val remembered = asking
         val call: (Book) -> KeyPage = { book -> remembered?.let { book.keyStep(it.asked) } ?: book.keyBegin(find, suspect) }
         ask(call) { answered ->
             answered.onSuccess { page ->
                 asking = remembered ?: Asking.begun(page)
                 show(page)
-                scroll.post { scroll.scrollTo(0, scrolledTo) }
+                leaves.scrolled = scrolledTo
             }.onFailure { error ->
-                say(ink.words(ink.context.resources.sentence(error)), ink.button(words(R.string.app_try_again), filled = true) { begin() })
+                leaves.show(ink.words(ink.context.resources.sentence(error)), ink.button(words(R.string.app_try_again), filled = true) { begin() })
             }
         }
     }
@@ -116,24 +93,21 @@ internal class Work(
     }
 
     override fun names(typed: String, then: (List<NameShown>) -> Unit) =
-        calls.make({ it.names(typed, NAMES) }) { found -> found.onSuccess(then) }
+        house.calls.make({ it.names(typed, NAMES) }) { found -> found.onSuccess(then) }
 
-    override fun complain(words: String) {
-        complaint.text = words
-        complaint.visibility = if (words.isEmpty()) View.GONE else View.VISIBLE
-    }
+    override fun complain(words: String) = house.complain(words)
 
     private fun keepWith(find: String) {
         val asked = asking?.asked ?: return
         ask({ it.keyKeep(find, asked) }) { answered ->
-            answered.onSuccess(kept).onFailure { complain(ink.context.resources.sentence(it)) }
+            answered.onSuccess { house.leave(this) }.onFailure { complain(ink.context.resources.sentence(it)) }
         }
     }
 
     private fun <T> ask(call: (Book) -> T, then: (Result<T>) -> Unit) {
         val number = ++latest
         waiting = true
-        calls.make(call) { answered ->
+        house.calls.make(call) { answered ->
             if (number == latest) {
                 waiting = false
                 then(answered)
@@ -151,10 +125,10 @@ internal class Work(
         if (turned) {
             leaf = asking.leaf
             shown = view
-            say(view.body, view.thumb)
+            leaves.show(view.body, view.thumb)
         }
         if (turned || (asking.leaf == Leaf.QUESTION && before?.question?.character != page.question?.character)) {
-            scroll.scrollTo(0, 0)
+            leaves.scrolled = 0
             tellPane(asking, page)
         }
     }
@@ -176,14 +150,6 @@ internal class Work(
         Leaf.OTHERS -> OthersLeaf(this)
         Leaf.ANSWERS -> AnswersLeaf(this)
         Leaf.END -> EndLeaf(this)
-    }
-
-    private fun say(body: View, below: View?) {
-        val margin = ink.dp(Ink.MARGIN)
-        scroll.removeAllViews()
-        scroll.addView(body.apply { setPadding(margin, margin, margin, margin) })
-        thumb.removeAllViews()
-        below?.let { thumb.addView(it, ink.across()) }
     }
 
     private companion object {

@@ -9,6 +9,7 @@ import org.robolectric.RobolectricTestRunner
 import org.robolectric.annotation.Config
 import org.robolectric.annotation.GraphicsMode
 import trug.core.Zone
+import trug.phone.app.Look
 
 /** Whole sessions at the key, through the page, against the real core. What fits what is a fact of the trade (common practice). */
 @RunWith(RobolectricTestRunner::class)
@@ -36,7 +37,7 @@ class WorkTest {
         val bell = wood.texts().first { it.startsWith("Funeral bell") }
         assertTrue(bell, bell.contains("is not spoken against. Look at:") && bell.contains("spore print"))
         wood.tap("Keep, and settle it later")
-        assertEquals(listOf("key" to false), wood.kept?.let { kept -> kept.names.map { it.how to kept.name.settled } })
+        assertEquals(listOf("key" to false), wood.kept.let { kept -> kept.names.map { it.how to kept.name.settled } })
     }
 
     @Test
@@ -56,7 +57,7 @@ class WorkTest {
         assertTrue(wood.reads("If in any doubt, leave it."))
         assertFalse("nothing says that it may be eaten", wood.texts().any { Regex("(?i)edible|safe|good to eat").containsMatchIn(it) })
         wood.tap("Keep this")
-        assertEquals("velvet-shank" to true, wood.kept?.name?.let { it.name?.id to it.settled })
+        assertEquals("velvet-shank" to true, wood.kept.name.let { it.name?.id to it.settled })
     }
 
     @Test
@@ -69,7 +70,7 @@ class WorkTest {
         assertTrue(wood.texts().toString(), wood.reads("a group"))
         assertTrue(wood.texts().toString(), wood.texts().containsAll(listOf("Scarlet elf cup", "Ruby elf cup")))
         wood.tap("Keep this")
-        assertEquals(true, wood.kept?.name?.settled)
+        assertEquals(true, wood.kept.name.settled)
     }
 
     @Test
@@ -84,7 +85,7 @@ class WorkTest {
         assertTrue(wood.texts().toString(), wood.texts().any { it == "Nothing that Trug knows fits well" })
         assertTrue(wood.reads("Photograph the underside and the dug-out base, and ask someone who knows. Leave it."))
         wood.tap("Keep, and settle it later")
-        assertEquals(false, wood.kept?.name?.settled)
+        assertEquals(false, wood.kept.name.settled)
     }
 
     @Test
@@ -92,39 +93,40 @@ class WorkTest {
         wood.open()
         for (state in GLANCE) {
             wood.tap(state)
-            diesUnhurt(wood)
+            wood.dieUnhurt()
         }
         wood.tap("I think it is …")
         wood.type("velv")
-        diesUnhurt(wood)
+        wood.dieUnhurt()
         wood.tap("Velvet shank")
-        diesUnhurt(wood)
+        wood.dieUnhurt()
         wood.tap("Not sure")
-        diesUnhurt(wood)
-        val states = checkNotNull(wood.asked().question).states
+        wood.dieUnhurt()
+        val states = checkNotNull(wood.page().question).states
         wood.tap(states[0].label)
         wood.tap(states[1].label)
-        diesUnhurt(wood)
+        wood.dieUnhurt()
         assertEquals(states.take(2).map { it.id }, wood.asking().draft.states)
         wood.draw("06-not-sure")
         wood.tap("Go on")
-        diesUnhurt(wood)
+        wood.dieUnhurt()
         wood.tap("Another question")
         wood.draw("05-others")
-        diesUnhurt(wood)
+        wood.dieUnhurt()
         wood.tap("Width, at a glance")
         wood.draw("14-size")
         wood.type("18", field = 0)
         wood.type("25", field = 1)
-        diesUnhurt(wood)
+        wood.dieUnhurt()
         wood.tap("Go on")
         assertEquals(18.0 to 25.0, wood.asking().asked.evidence.last().let { it.fromMm to it.toMm })
         wood.tapAnswers()
-        diesUnhurt(wood)
+        wood.dieUnhurt()
         wood.tap("Stop here")
-        diesUnhurt(wood)
+        wood.dieUnhurt()
+        val given = wood.asking().asked.evidence
         wood.tap("Keep, and settle it later")
-        assertEquals(wood.asking().asked.evidence, wood.book.keyBegin(wood.find, null).asked.evidence)
+        assertEquals(given, wood.core { it.keyBegin(wood.find, null) }.asked.evidence)
     }
 
     @Test
@@ -132,16 +134,10 @@ class WorkTest {
         wood.open()
         for (state in GLANCE) wood.tap(state)
         val given = wood.asking().asked.evidence
-        wood.open(saved = null)
+        wood.pullBattery()
+        wood.open()
         assertEquals(given, wood.asking().asked.evidence)
         assertEquals("what is known already is not asked again", Leaf.QUESTION, wood.asking().leaf)
-    }
-
-    private fun diesUnhurt(wood: Wood) {
-        val (remembered, read) = wood.asking() to wood.texts()
-        wood.die()
-        assertEquals(remembered, wood.asking())
-        assertEquals(read, wood.texts())
     }
 
     @Test
@@ -157,7 +153,7 @@ class WorkTest {
         wood.tap("Take back: Colour: orange")
         assertEquals(count - 1, wood.asking().asked.evidence.size)
         wood.tap("How they grow: in tufts, joined at the base. Look again.")
-        assertEquals("growth", wood.asked().question?.character)
+        assertEquals("growth", wood.page().question?.character)
         wood.draw("15-again")
         wood.tap("singly")
         assertEquals(listOf("tuft", "single"), wood.asking().asked.evidence.filter { it.character == "growth" }.map { it.states.single() })
@@ -185,11 +181,11 @@ class WorkTest {
 
     @Test
     fun `where the core answers with an error it is said in words, and can be tried again`() = Wood().use { wood ->
-        wood.book.pause()
+        wood.core { it.pause() }
         wood.open()
         assertEquals(listOf("The notebook is at rest. Try again.", "Try again"), wood.texts())
         wood.draw("16-error")
-        wood.book.resume(Zone("Europe/London", 0))
+        wood.core { it.resume(Zone("Europe/London", 0)) }
         wood.tap("Try again")
         assertTrue(wood.reads("Tap what you see"))
     }
@@ -201,7 +197,7 @@ class WorkTest {
     }
 
     @Test
-    fun `in the dark it is the same`() = Wood(android.R.style.Theme_DeviceDefault_NoActionBar).use { wood ->
+    fun `in the dark it is the same`() = Wood(Look.DARK).use { wood ->
         wood.open()
         for (state in GLANCE) wood.tap(state)
         wood.draw("17-dark-sheet")

@@ -1,4 +1,4 @@
-package trug.phone.page.work
+package trug.phone.draw
 
 import android.content.res.ColorStateList
 import android.graphics.Typeface

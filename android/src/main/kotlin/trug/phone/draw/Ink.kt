@@ -1,14 +1,15 @@
-package trug.phone.page.work
+package trug.phone.draw
 
 import android.content.Context
+import android.content.res.ColorStateList
+import android.graphics.Color
+import android.graphics.ColorFilter
+import android.graphics.LightingColorFilter
 import android.graphics.Typeface
 import android.graphics.drawable.Drawable
 import android.graphics.drawable.GradientDrawable
 import android.graphics.drawable.RippleDrawable
-import android.content.res.ColorStateList
 import android.os.Build
-import android.text.Editable
-import android.text.TextWatcher
 import android.util.TypedValue
 import android.view.Gravity
 import android.view.View
@@ -17,12 +18,15 @@ import android.widget.EditText
 import android.widget.LinearLayout
 import android.widget.TextView
 
-/** What the leaves are printed with: two sizes of type, rules, and one colour for what can be touched. */
+/** What pages are printed with: two sizes of type, rules, and one colour for what can be touched. */
 internal class Ink(val context: Context) {
     val text = colour(android.R.attr.textColorPrimary)
     val quiet = colour(android.R.attr.textColorSecondary)
     val touch = colour(android.R.attr.colorAccent)
     val paper = colour(android.R.attr.colorBackground)
+
+    /** What pictures are seen through: nothing, but red light for night. */
+    val glass: ColorFilter? = if (isRed(paper, text)) LightingColorFilter(RED, 0) else null
 
     /** Whether type is set so large that two words hardly stand side by side. */
     val largeType = context.resources.configuration.fontScale >= LARGE
@@ -52,6 +56,12 @@ internal class Ink(val context: Context) {
             isFocusable = true
             setOnClickListener { touched() }
         }
+
+    /** Words that can be touched, without a frame. */
+    fun plain(words: CharSequence, touched: () -> Unit) = button(words, touched = touched).apply { background = touchable(null, null) }
+
+    /** The page's one next thing to do, as large as a gloved thumb. */
+    fun thumb(words: CharSequence, touched: () -> Unit) = button(words, filled = true, touched = touched).apply { minHeight = dp(THUMB) }
 
     /** A frame that shows a touch. */
     fun touchable(fill: Int?, line: Int?, width: Int = 1): Drawable {
@@ -104,6 +114,11 @@ internal class Ink(val context: Context) {
         }
     }
 
+    /** A heading within a page, below a rule. */
+    fun part(words: CharSequence) = words(words, bold = true).apply {
+        if (Build.VERSION.SDK_INT >= Build.VERSION_CODES.P) isAccessibilityHeading = true
+    }
+
     fun across(above: Int = 0) = LinearLayout.LayoutParams(ViewGroup.LayoutParams.MATCH_PARENT, ViewGroup.LayoutParams.WRAP_CONTENT)
         .apply { topMargin = dp(above) }
 
@@ -113,13 +128,17 @@ internal class Ink(val context: Context) {
         return if (value.resourceId != 0) context.getColorStateList(value.resourceId).defaultColor else value.data
     }
 
+    private fun isRed(paper: Int, text: Int) = Color.blue(text) < Color.red(text) / 2 && paper == Color.BLACK
+
     companion object {
         const val READING = 18f
         const val HEAD = 24f
         const val TARGET = 56
+        const val THUMB = 72
         const val GAP = 8
         const val MARGIN = 16
         const val RULE = "rule"
+        private const val RED = 0xFF0000
         private const val PRESSED = 4
         private const val LINES = 1.1f
         private const val LARGE = 1.6f
@@ -127,12 +146,3 @@ internal class Ink(val context: Context) {
         private const val FAINT = 0x33FFFFFF
     }
 }
-
-/** Tells every change of what is typed, from now on. */
-internal fun EditText.onTyped(told: (String) -> Unit) = addTextChangedListener(object : TextWatcher {
-    override fun beforeTextChanged(text: CharSequence, start: Int, count: Int, after: Int) = Unit
-
-    override fun onTextChanged(text: CharSequence, start: Int, before: Int, count: Int) = Unit
-
-    override fun afterTextChanged(text: Editable) = told(text.toString())
-})

@@ -1,0 +1,82 @@
+package trug.phone.app
+
+import android.os.Handler
+import android.os.Looper
+import java.io.File
+import java.util.TimeZone
+import java.util.concurrent.Executors
+import java.util.concurrent.TimeUnit
+import java.util.concurrent.atomic.AtomicInteger
+import trug.core.Book
+import trug.core.Guard
+import trug.core.Zone
+
+/** Calls into the core: made off the main thread, one after the other, and answered on it. */
+internal interface Calls {
+    fun <T> make(call: (Book) -> T, then: (Result<T>) -> Unit)
+}
+
+/**
+ * The one notebook of the process. The first call opens it, and with it loads the library, away from the thread that draws; where
+ * opening fails, its error answers the call, and the next call tries again.
+ */
+internal class Core(private val folder: File) : Calls, AutoCloseable {
+    private val worker = Executors.newSingleThreadExecutor { Thread(it, "core") }
+    private val main = Handler(Looper.getMainLooper())
+    private val waiting = AtomicInteger()
+
+    // Both belong to the worker.
+    private var book: Book? = null
+    private var rests = false
+
+    init {
+        Guard.forbidden = Looper.getMainLooper().thread
+    }
+
+    /** Whether a call has not been answered yet. */
+    val isBusy: Boolean get() = waiting.get() > 0
+
+    override fun <T> make(call: (Book) -> T, then: (Result<T>) -> Unit) {
+        waiting.incrementAndGet()
+        worker.execute {
+            val answered = runCatching { call(awake()) }
+            main.post {
+                waiting.decrementAndGet()
+                then(answered)
+            }
+        }
+    }
+
+    /** The phone leaves the foreground: all is put in order, so that the system may end the process. The next call goes on. */
+    fun rest() = worker.execute {
+        val open = book ?: return@execute
+        // What fails here loses nothing: it is done again on waking.
+        runCatching { open.pause() }
+        rests = true
+    }
+
+    private fun awake(): Book {
+        val open = book ?: Book.open(folder.path, zone()).also { book = it }
+        if (rests) {
+            open.resume(zone())
+            rests = false
+        }
+        return open
+    }
+
+    private fun zone(): Zone {
+        val zone = TimeZone.getDefault()
+        return Zone(zone.id, TimeUnit.MILLISECONDS.toSeconds(zone.getOffset(System.currentTimeMillis()).toLong()).toInt())
+    }
+
+    /** Lets go of the notebook, after the calls that were made. */
+    override fun close() {
+        worker.execute { book?.close() }
+        worker.shutdown()
+        worker.awaitTermination(PATIENCE, TimeUnit.SECONDS)
+    }
+
+    private companion object {
+        const val PATIENCE = 10L
+    }
+}

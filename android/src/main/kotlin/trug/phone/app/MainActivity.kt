@@ -1,0 +1,159 @@
+package trug.phone.app
+
+import android.app.Activity
+import android.content.Intent
+import android.os.Build
+import android.os.Bundle
+import android.window.OnBackInvokedCallback
+import android.window.OnBackInvokedDispatcher
+import trug.core.FindPage
+import trug.phone.camera.Camera
+import trug.phone.camera.Purpose
+import trug.phone.draw.Ink
+import trug.phone.draw.hideKeyboard
+import trug.phone.position.Position
+
+/** The one window of the app: holds the page in front, and is the house around it. */
+internal class MainActivity : Activity(), House {
+    override val calls: Calls get() = core
+    override lateinit var ink: Ink
+        private set
+    override lateinit var position: Position
+        private set
+    private lateinit var core: Core
+    private lateinit var camera: Camera
+    private lateinit var frame: Frame
+    private lateinit var stack: Stack
+    var page: Page? = null
+        private set
+    private var inFront = false
+    private var goesBack: OnBackInvokedCallback? = null
+
+    override fun onCreate(saved: Bundle?) {
+        setTheme(Look.of(this).theme)
+        super.onCreate(saved)
+        core = (application as App).core
+        ink = Ink(this)
+        position = Position(this)
+        camera = Camera(this, core, position, saved, ::taken, ::complain)
+        frame = Frame(ink, ::back, null)
+        if (Build.VERSION.SDK_INT >= Build.VERSION_CODES.R) window.setDecorFitsSystemWindows(false)
+        setContentView(frame.view)
+        stack = Stack.of(saved)
+        open()
+        camera.handLeftovers()
+    }
+
+    override fun onStart() {
+        super.onStart()
+        inFront = true
+        page?.shown()
+    }
+
+    override fun onStop() {
+        inFront = false
+        page?.left()
+        position.stop()
+        core.rest()
+        super.onStop()
+    }
+
+    override fun onSaveInstanceState(into: Bundle) {
+        super.onSaveInstanceState(into)
+        remember()
+        stack.save(into)
+        camera.save(into)
+    }
+
+    // ---- Pages
+
+    override fun go(to: Stop) = change {
+        remember()
+        stack.push(to)
+    }
+
+    override fun turnInto(other: Stop) = change { stack.replace(other) }
+
+    override fun leave(from: Page) {
+        if (from === page) change { stack.pop() }
+    }
+
+    private fun back() {
+        complain(null)
+        if (page?.back() == true) return
+        if (stack.depth > 1) change { stack.pop() } else finish()
+    }
+
+    private fun change(step: () -> Unit) {
+        frame.view.hideKeyboard()
+        complain(null)
+        page?.left()
+        step()
+        open()
+    }
+
+    private fun open() {
+        val opened = stack.top.run { place.make(this@MainActivity, this, stack.remembered) }
+        page = opened
+        frame.show(opened, stack.depth > 1)
+        takeBack()
+        if (inFront) opened.shown()
+    }
+
+    private fun remember() = stack.remember(Bundle().also { page?.save(it) })
+
+    // ---- Back: by the system's new way where there is one, so that it can show where a swipe leads. On the first page the
+    // system has Back for itself.
+
+    private fun takeBack() {
+        if (Build.VERSION.SDK_INT < Build.VERSION_CODES.TIRAMISU) return
+        val wanted = stack.depth > 1
+        val known = goesBack
+        if (wanted && known == null) {
+            val callback = OnBackInvokedCallback(::back)
+            onBackInvokedDispatcher.registerOnBackInvokedCallback(OnBackInvokedDispatcher.PRIORITY_DEFAULT, callback)
+            goesBack = callback
+        } else if (!wanted && known != null) {
+            onBackInvokedDispatcher.unregisterOnBackInvokedCallback(known)
+            goesBack = null
+        }
+    }
+
+    @Deprecated("What is called before Android 13")
+    override fun onBackPressed() = back()
+
+    // ---- Camera, position, look
+
+    override fun photograph(purpose: Purpose, choose: Boolean) {
+        complain(null)
+        if (choose) camera.choose(purpose) else camera.photograph(purpose)
+    }
+
+    override fun onActivityResult(request: Int, result: Int, data: Intent?) {
+        if (!camera.answered(request, result, data)) super.onActivityResult(request, result, data)
+    }
+
+    private fun taken(find: FindPage) {
+        if (isDestroyed) return
+        if (stack.top.find == find.id) page?.shown() else go(Stop(Place.FIND, find.id))
+    }
+
+    override fun askPosition() = requestPermissions(Position.PERMISSIONS, POSITION)
+
+    override fun onRequestPermissionsResult(request: Int, permissions: Array<String>, results: IntArray) {
+        if (request == POSITION) page?.shown()
+    }
+
+    override var look: Look
+        get() = Look.of(this)
+        set(chosen) {
+            Look.choose(this, chosen)
+            recreate()
+        }
+
+    override fun complain(words: String?) = frame.complain(words)
+
+    private companion object {
+        const val POSITION = 1
+    }
+}

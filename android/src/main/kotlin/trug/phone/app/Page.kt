@@ -1,0 +1,70 @@
+package trug.phone.app
+
+import android.os.Bundle
+import android.view.View
+import trug.phone.camera.Purpose
+import trug.phone.draw.Ink
+import trug.phone.page.find.Find
+import trug.phone.page.names.Names
+import trug.phone.page.now.Now
+import trug.phone.page.work.Work
+import trug.phone.position.Position
+
+/** One page: what it shows, what it remembers, and what Back does on it. Only the page in front exists; the others are remembered. */
+internal interface Page {
+    /** Its title, a resource. */
+    val title: Int
+    val view: View
+
+    /** It comes to the front, or to the front again: what it shows is read afresh. */
+    fun shown() = Unit
+
+    /** It leaves the front, or the phone does: what was typed is kept, and nothing is listened for. */
+    fun left() = Unit
+
+    /** One step back within the page; false where the page itself is to be left. */
+    fun back(): Boolean = false
+
+    /** All that is needed to make it again. */
+    fun save(into: Bundle) = Unit
+}
+
+/** The house around a page: what it may ask for. */
+internal interface House {
+    val ink: Ink
+    val calls: Calls
+    val position: Position
+
+    /** Another page on top of this one. */
+    fun go(to: Stop)
+
+    /** Another page in place of this one. */
+    fun turnInto(other: Stop)
+
+    /** Back to the page before, if this one is in front. */
+    fun leave(from: Page)
+
+    /** Starts the camera, or lets a photo be chosen. */
+    fun photograph(purpose: Purpose, choose: Boolean = false)
+
+    /** Asks whether the position may be used; the page is shown again with the answer. */
+    fun askPosition()
+
+    /** The look of every page. */
+    var look: Look
+
+    /** Something went wrong, or could not be done: said above the page until the next touch that does something. */
+    fun complain(words: String?)
+}
+
+/** A page, and what it is about. */
+internal data class Stop(val place: Place, val find: String? = null, val suspect: String? = null)
+
+/** Every page there is. A new page is a line here. */
+internal enum class Place(val make: (House, Stop, Bundle?) -> Page) {
+    NOW({ house, _, saved -> Now(house, saved) }),
+    FIND({ house, stop, saved -> Find(house, checkNotNull(stop.find), saved) }),
+    WORK({ house, stop, saved -> Work(house, stop.find, stop.suspect, saved) }),
+    KNOW({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = false, saved) }),
+    THINK({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = true, saved) }),
+}

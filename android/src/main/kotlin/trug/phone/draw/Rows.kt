@@ -1,0 +1,89 @@
+package trug.phone.draw
+
+import android.view.View
+import android.view.ViewGroup
+import android.widget.ImageView
+import android.widget.LinearLayout
+import android.widget.ScrollView
+
+/** A row that can be touched: a word, and something smaller about it. */
+internal fun row(ink: Ink, words: String, about: String, touched: () -> Unit): LinearLayout =
+    ink.column(ink.words(words, colour = ink.touch), if (about.isEmpty()) null else ink.words(about, colour = ink.quiet)).apply {
+        val pad = ink.dp(Ink.GAP)
+        setPadding(pad, pad, pad, pad)
+        minimumHeight = ink.dp(Ink.TARGET)
+        gravity = android.view.Gravity.CENTER_VERTICAL
+        background = ink.touchable(null, null)
+        contentDescription = listOf(words, about).filter { it.isNotEmpty() }.joinToString(", ")
+        isClickable = true
+        isFocusable = true
+        setOnClickListener { touched() }
+    }
+
+/** A row that can be touched, with a small picture before its words. */
+internal fun pictured(ink: Ink, picture: String?, words: String, about: String, touched: () -> Unit): View {
+    val plain = row(ink, words, about, touched)
+    if (picture == null) return plain
+    val texts = ink.column()
+    while (plain.childCount > 0) plain.getChildAt(0).let { text -> plain.removeView(text).also { texts.addView(text, ink.across()) } }
+    val small = ImageView(ink.context).apply {
+        scaleType = ImageView.ScaleType.CENTER_CROP
+        importantForAccessibility = View.IMPORTANT_FOR_ACCESSIBILITY_NO
+        Pictures.show(ink, picture, this, ink.dp(PICTURE))
+    }
+    return plain.apply {
+        orientation = LinearLayout.HORIZONTAL
+        addView(small, LinearLayout.LayoutParams(ink.dp(PICTURE), ink.dp(PICTURE)).apply { marginEnd = ink.dp(Ink.MARGIN) })
+        addView(texts, LinearLayout.LayoutParams(0, ViewGroup.LayoutParams.WRAP_CONTENT, 1f))
+    }
+}
+
+private const val PICTURE = 64
+
+/** A leaf of a page: what scrolls, and below a rule what stands at the thumb. */
+internal class Leaves(private val ink: Ink, above: View? = null) {
+    private val scroll = ScrollView(ink.context).apply { isFillViewport = true }
+    private val thumb = LinearLayout(ink.context).apply {
+        val pad = ink.dp(Ink.GAP)
+        setPadding(pad * 2, pad, pad * 2, pad)
+    }
+    private val rule = ink.rule()
+    val view: LinearLayout = ink.column(above).apply {
+        addView(scroll, LinearLayout.LayoutParams(ViewGroup.LayoutParams.MATCH_PARENT, 0, 1f))
+        addView(rule, ink.line(0))
+        addView(thumb)
+    }
+
+    /** How far it is scrolled. */
+    var scrolled: Int
+        get() = scroll.scrollY
+        set(to) {
+            scroll.post { scroll.scrollTo(0, to) }
+        }
+
+    /** Another leaf. */
+    fun show(body: View, below: View?) {
+        val margin = ink.dp(Ink.MARGIN)
+        scroll.removeAllViews()
+        scroll.addView(body.apply { setPadding(margin, margin, margin, margin) })
+        below(below)
+    }
+
+    /** Something else at the thumb. */
+    fun below(below: View?) {
+        thumb.removeAllViews()
+        below?.let { thumb.addView(it, ink.across()) }
+        rule.visibility = if (below == null) View.GONE else View.VISIBLE
+    }
+}
+
+/** Adds a view below a gap; nothing for none. */
+internal fun LinearLayout.put(ink: Ink, view: View?, above: Int = Ink.GAP) {
+    if (view != null) addView(view, if (view.tag == Ink.RULE) ink.line(above) else ink.across(above))
+}
+
+/** Begins a new part: a rule and a heading. */
+internal fun LinearLayout.part(ink: Ink, head: CharSequence) {
+    put(ink, ink.rule(), Ink.MARGIN)
+    put(ink, ink.part(head))
+}

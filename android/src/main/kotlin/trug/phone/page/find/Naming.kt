@@ -1,0 +1,61 @@
+package trug.phone.page.find
+
+import trug.core.FindPage
+import trug.core.NameGiven
+import trug.phone.R
+import trug.phone.app.Place
+import trug.phone.app.Stop
+import trug.phone.draw.Ink
+import trug.phone.draw.put
+import trug.phone.draw.row
+import trug.phone.words.called
+
+/** What it goes by so far, and the three ways to a name. */
+internal class Naming(private val desk: Desk) : Section {
+    private val ink = desk.ink
+    private val name = ink.column()
+    override val view = ink.column(name).apply {
+        put(ink, ink.button(desk.words(R.string.find_work_out)) { go(Place.WORK) })
+        put(ink, ink.beside(ink.button(desk.words(R.string.find_think)) { go(Place.THINK) }, ink.button(desk.words(R.string.find_know)) { go(Place.KNOW) }))
+    }
+
+    private fun go(place: Place) = desk.house.go(Stop(place, desk.find))
+
+    override fun show(page: FindPage) {
+        name.removeAllViews()
+        if (page.deleted) name.put(ink, ink.words(desk.words(R.string.find_deleted), bold = true))
+        val so = page.name
+        name.put(ink, ink.head(so.name?.english ?: desk.words(R.string.find_name_none)), 0)
+        so.name?.latin?.takeIf { it.isNotEmpty() }?.let { name.put(ink, ink.latin(it), 0) }
+        val how = so.how?.let { ink.context.resources.called("how", it) }
+        if (so.name != null) name.put(ink, ink.words(how ?: desk.words(R.string.find_name_open), colour = ink.quiet), 0)
+        page.warnings.forEach { name.put(ink, ink.words(it.words)) }
+        if (page.names.isNotEmpty()) name.put(ink, ink.button(desk.words(R.string.find_names_given)) { desk.turn(Part.NAMES) })
+    }
+}
+
+/** Every name that was given, the latest first, and by whom; each can be taken back. */
+internal class NamesGiven(private val desk: Desk) : Section {
+    private val ink = desk.ink
+    override val view = ink.column()
+
+    override fun show(page: FindPage) {
+        view.removeAllViews()
+        view.put(ink, ink.head(desk.words(R.string.find_names_given)), 0)
+        page.names.asReversed().forEach { view.put(ink, given(it), Ink.MARGIN) }
+    }
+
+    private fun given(given: NameGiven) = ink.column().apply {
+        val called = given.name?.english ?: desk.words(R.string.find_name_none)
+        put(ink, ink.words(called, bold = true), 0)
+        val how = given.how?.let { ink.context.resources.called("how", it) }
+        val by = listOfNotNull(how, given.who).joinToString(": ")
+        val back = if (given.withdrawn) desk.words(R.string.find_withdrawn) else null
+        put(ink, ink.words(listOfNotNull(by.ifEmpty { null }, back).joinToString(" · "), colour = ink.quiet), 0)
+        if (!given.withdrawn) {
+            val take = ink.button(desk.words(R.string.find_take_back)) { desk.act { it.withdrawName(desk.find, given.id) } }
+            take.contentDescription = desk.words(R.string.find_take_back_of, called)
+            put(ink, take)
+        }
+    }
+}

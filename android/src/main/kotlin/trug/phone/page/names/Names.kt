@@ -1,0 +1,108 @@
+package trug.phone.page.names
+
+import android.os.Bundle
+import android.view.View
+import android.widget.EditText
+import trug.core.NameShown
+import trug.phone.R
+import trug.phone.app.House
+import trug.phone.app.Page
+import trug.phone.app.Place
+import trug.phone.app.Stop
+import trug.phone.draw.Choice
+import trug.phone.draw.Field
+import trug.phone.draw.Ink
+import trug.phone.draw.Leaves
+import trug.phone.draw.onTyped
+import trug.phone.draw.put
+import trug.phone.draw.row
+import trug.phone.words.choices
+import trug.phone.words.sentence
+
+/** A name is looked up: to be checked by the key, or on the word of somebody who knows. */
+internal class Names(private val house: House, private val find: String, private val toCheck: Boolean, saved: Bundle?) : Page {
+    private val ink = house.ink
+    private val context = ink.context
+    override val title = if (toCheck) R.string.names_think else R.string.names_know
+    private var how = saved?.getString(HOW) ?: WAYS.first()
+
+    private val typed = EditText(context).apply {
+        hint = context.getString(R.string.names_hint)
+        ink.print(this)
+        inputType = Field.Kind.NAME.input
+        setText(saved?.getString(TYPED).orEmpty())
+    }
+    private val who = EditText(context).apply {
+        hint = context.getString(R.string.names_who)
+        ink.print(this)
+        setText(saved?.getString(WHO).orEmpty())
+    }
+    private val ways = Choice(ink, context.resources.choices("how", WAYS)) { way, _ -> choose(way) }
+    private val found = ink.column()
+    override val view: View = Leaves(ink).apply {
+        val body = ink.column(typed)
+        if (toCheck) {
+            body.put(ink, ink.words(context.getString(R.string.names_think_help)))
+        } else {
+            body.put(ink, ink.words(context.getString(R.string.names_how), colour = ink.quiet))
+            body.put(ink, ways.view)
+            body.put(ink, who)
+        }
+        body.put(ink, found)
+        show(body, null)
+    }.view
+
+    init {
+        typed.onTyped(::look)
+        typed.requestFocus()
+        choose(how)
+        look(typed.text.toString())
+    }
+
+    override fun save(into: Bundle) {
+        into.putString(TYPED, typed.text.toString())
+        into.putString(HOW, how)
+        into.putString(WHO, who.text.toString())
+    }
+
+    private fun choose(way: String) {
+        how = way
+        ways.show(setOf(way))
+        who.visibility = if (way == TOLD) View.VISIBLE else View.GONE
+    }
+
+    private fun look(text: String) {
+        if (text.isBlank()) return found.removeAllViews()
+        house.calls.make({ it.names(text, MOST) }) { answered ->
+            if (typed.text.toString() == text) answered.onSuccess { list(text.trim(), it) }.onFailure(::complain)
+        }
+    }
+
+    private fun list(text: String, names: List<NameShown>) {
+        found.removeAllViews()
+        if (names.isEmpty()) found.put(ink, ink.words(context.getString(R.string.names_none)), Ink.MARGIN)
+        names.forEach { name -> found.put(ink, row(ink, name.english, name.latin) { take(name.id) }) }
+        if (names.isEmpty() && !toCheck) found.put(ink, ink.button(context.getString(R.string.names_as_typed, text)) { take(text) })
+    }
+
+    private fun take(name: String) {
+        if (toCheck) return house.turnInto(Stop(Place.WORK, find, name))
+        val told = who.text.toString().trim().takeIf { how == TOLD && it.isNotEmpty() }
+        house.calls.make({ it.nameFind(find, name, how, null, told) }) { named ->
+            named.onSuccess { house.leave(this) }.onFailure(::complain)
+        }
+    }
+
+    private fun complain(error: Throwable) = house.complain(context.resources.sentence(error))
+
+    private companion object {
+        const val MOST = 20u
+        const val TYPED = "typed"
+        const val HOW = "how"
+        const val WHO = "who"
+        const val TOLD = "told"
+
+        /** The ways that are somebody's word; the key has its own page. */
+        val WAYS = listOf("sight", TOLD, "spore-print", "microscope")
+    }
+}

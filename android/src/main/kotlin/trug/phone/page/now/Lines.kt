@@ -1,0 +1,135 @@
+package trug.phone.page.now
+
+import android.view.Gravity
+import android.view.View
+import android.widget.LinearLayout
+import kotlin.math.roundToInt
+import trug.core.Carried
+import trug.core.FindLine
+import trug.core.NowPage
+import trug.core.PatchNear
+import trug.core.WaitingFind
+import trug.core.WaitsFor
+import trug.phone.R
+import trug.phone.draw.Ink
+import trug.phone.draw.pictured
+import trug.phone.words.called
+import trug.phone.words.day
+import trug.phone.words.hour
+import trug.phone.words.span
+import trug.phone.words.way
+
+/** The lines of the first page. */
+internal class Lines(private val ink: Ink, private val now: NowPage) {
+    private val context = ink.context
+    private val resources = context.resources
+
+    fun outing(): View {
+        val outing = now.outing ?: return ink.head(context.getString(R.string.now_no_outing))
+        val since = outing.began?.let { context.getString(R.string.now_since, context.hour(it)) }
+        return ink.column(
+            ink.head(outing.place ?: context.getString(R.string.now_outing)),
+            ink.words(listOfNotNull(since, resources.called("may-pick", outing.mayPick)).joinToString(BETWEEN), colour = ink.quiet),
+        )
+    }
+
+    fun basket(): List<View> {
+        val basket = now.basket
+        val carried = basket.carried.map { beside(name(it.name?.english), amount(it), it.limits.map { limit -> limit.words }) }
+        val empty = if (carried.isEmpty()) listOf(ink.words(context.getString(R.string.now_basket_empty))) else emptyList()
+        return empty + carried + basket.limits.map { ink.words(it.words, colour = ink.quiet) }
+    }
+
+    private fun amount(carried: Carried): String {
+        val least = carried.count.toString()
+        val number = if (carried.orMore) context.getString(R.string.now_carried_more, least) else least
+        val weighed = if (carried.grams > 0) context.getString(R.string.now_carried_grams, number, carried.grams.roundToInt()) else number
+        val study = carried.specimens.toInt()
+        return if (study == 0) weighed else weighed + BETWEEN + resources.getQuantityString(R.plurals.now_carried_specimens, study, study)
+    }
+
+    fun light(whereabouts: View?): View {
+        val light = now.light ?: return whereabouts ?: ink.words(context.getString(R.string.now_no_fix), colour = ink.quiet)
+        val sunset = light.sunset
+        val left = light.minutesLeft
+        return ink.words(
+            when {
+                sunset == null -> context.getString(if (light.staysUp) R.string.now_light_stays else R.string.now_light_none)
+                left == null || left < 0 -> context.getString(R.string.now_light_gone, context.hour(sunset))
+                else -> context.getString(R.string.now_light_left, context.hour(sunset), resources.span(left))
+            },
+            bold = left != null && left in 0..SOON,
+        )
+    }
+
+    fun patches(whereabouts: View?): List<View> {
+        if (whereabouts != null && now.patches.isEmpty()) return listOf(whereabouts)
+        if (now.patches.isEmpty()) return listOf(ink.words(context.getString(R.string.now_patches_none), colour = ink.quiet))
+        return now.patches.map(::patch)
+    }
+
+    private fun patch(patch: PatchNear): View {
+        val name = patch.name ?: patch.kind?.english ?: context.getString(R.string.now_patch_unnamed)
+        val look = patch.lastLook?.let { day ->
+            context.getString(R.string.now_last_look, context.day(day, now.now), resources.called("outcome", patch.lastOutcome.orEmpty()))
+        } ?: context.getString(R.string.now_never_looked)
+        val rests = patch.restsUntil?.let { context.getString(R.string.now_rests, context.day(it, now.now)) }
+        val words = ink.column(
+            ink.words(name, bold = true),
+            ink.words(resources.way(patch.metres, patch.bearing)),
+            ink.words(listOfNotNull(look, rests).joinToString(BETWEEN), colour = ink.quiet),
+        )
+        return LinearLayout(context).apply {
+            gravity = Gravity.CENTER_VERTICAL
+            addView(words, LinearLayout.LayoutParams(0, LinearLayout.LayoutParams.WRAP_CONTENT, 1f))
+            patch.bearing?.let { addView(arrow(it)) }
+        }
+    }
+
+    /** Points the way on a page whose top is north; the words beside it say the same. */
+    private fun arrow(bearing: Double): View = ink.words(ARROW, ARROW_SIZE, bold = true).apply {
+        rotation = bearing.toFloat()
+        gravity = Gravity.CENTER
+        width = ink.dp(Ink.TARGET)
+        importantForAccessibility = View.IMPORTANT_FOR_ACCESSIBILITY_NO
+    }
+
+    fun waiting(waiting: WaitingFind, open: (String) -> Unit): View {
+        val nights = waiting.nights.toInt()
+        val what = when (waiting.waitsFor) {
+            WaitsFor.SPORE_PRINT ->
+                if (nights == 0) context.getString(R.string.now_print_tonight) else resources.getQuantityString(R.plurals.now_print_nights, nights, nights)
+            WaitsFor.SETTLING -> context.getString(R.string.now_waits_settling)
+            WaitsFor.NAME -> context.getString(R.string.now_waits_name)
+        }
+        return pictured(waiting.find, listOfNotNull(what, waiting.find.at?.let { context.day(it.day, now.now) }).joinToString(BETWEEN), open)
+    }
+
+    fun find(find: FindLine, open: (String) -> Unit): View {
+        val seen = find.seenLeast?.toInt()?.let { resources.getQuantityString(R.plurals.now_find_seen, it, it) }
+        val taken = find.taken?.toInt()?.let { resources.getQuantityString(R.plurals.now_find_taken, it, it) }
+        return pictured(find, listOfNotNull(find.at?.let(context::hour), seen, taken).joinToString(BETWEEN), open)
+    }
+
+    private fun pictured(find: FindLine, about: String, open: (String) -> Unit): View =
+        pictured(ink, find.thumbnail, name(find.name?.english), about) { open(find.id) }
+
+    private fun name(name: String?) = name ?: context.getString(R.string.now_no_name)
+
+    /** A name and, lined up at the other edge, how much of it; below it what limits it. */
+    private fun beside(name: String, amount: String, limits: List<String>): View {
+        val line = LinearLayout(context).apply {
+            addView(ink.words(name), LinearLayout.LayoutParams(0, LinearLayout.LayoutParams.WRAP_CONTENT, 1f))
+            addView(ink.words(amount, bold = true).apply { fontFeatureSettings = LINED_UP })
+        }
+        return ink.column(line, *limits.map { ink.words(it, colour = ink.quiet) }.toTypedArray())
+    }
+
+    private companion object {
+        const val BETWEEN = " · "
+        const val ARROW = "↑"
+        const val ARROW_SIZE = 32f
+        const val SOON = 60L
+        const val LINED_UP = "tnum"
+    }
+}

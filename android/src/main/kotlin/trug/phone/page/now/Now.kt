@@ -1,0 +1,173 @@
+package trug.phone.page.now
+
+import android.os.Bundle
+import android.os.SystemClock
+import android.view.View
+import trug.core.Book
+import trug.core.NowPage
+import trug.core.OpeningReport
+import trug.phone.R
+import trug.phone.app.House
+import trug.phone.app.Look
+import trug.phone.app.Page
+import trug.phone.app.Place
+import trug.phone.app.Stop
+import trug.phone.camera.Purpose
+import trug.phone.draw.Choice
+import trug.phone.draw.Ink
+import trug.phone.draw.Leaves
+import trug.phone.draw.part
+import trug.phone.draw.put
+import trug.phone.words.sentence
+
+/** The first page: the outing that is on, and all that hangs off it. */
+internal class Now(private val house: House, saved: Bundle?) : Page {
+    private val ink = house.ink
+    private val context = ink.context
+    override val title = R.string.now_title
+    private val leaves = Leaves(ink)
+    override val view: View = leaves.view
+    private var starting: Starting? = if (saved?.getBoolean(STARTING) == true) Starting(ink, saved, ::start) else null
+    private var scrolledTo = saved?.getInt(SCROLLED) ?: 0
+    private var read: Told? = null
+    private var readAt = 0L
+
+    /** What the core told. */
+    private class Told(val now: NowPage, val opening: OpeningReport)
+
+    init {
+        leaves.show(ink.words(context.getString(R.string.app_busy), colour = ink.quiet), below())
+    }
+
+    override fun shown() {
+        read()
+        house.position.listen { if (SystemClock.elapsedRealtime() - readAt > EVERY_MS) read() }
+    }
+
+    override fun left() = house.position.stop()
+
+    override fun back(): Boolean {
+        if (starting == null) return false
+        starting = null
+        draw()
+        return true
+    }
+
+    override fun save(into: Bundle) {
+        into.putBoolean(STARTING, starting != null)
+        starting?.save(into)
+        into.putInt(SCROLLED, leaves.scrolled)
+    }
+
+    private fun read() {
+        readAt = SystemClock.elapsedRealtime()
+        val here = house.position.best?.fix
+        house.calls.make({ Told(it.now(here), it.opening()) }) { answered ->
+            answered.onSuccess { told ->
+                val first = read == null
+                read = told
+                draw()
+                if (first) leaves.scrolled = scrolledTo
+            }.onFailure { error ->
+                val again = ink.thumb(context.getString(R.string.app_try_again), ::read)
+                leaves.show(ink.words(context.resources.sentence(error)), again)
+            }
+        }
+    }
+
+    private fun draw() {
+        starting?.let { return leaves.show(it.view, null) }
+        val told = read ?: return
+        val lines = Lines(ink, told.now)
+        val body = ink.column()
+        lost(told.opening).forEach { body.put(ink, it) }
+        body.put(ink, lines.outing())
+        val outing = told.now.outing
+        body.put(
+            ink,
+            if (outing == null) {
+                ink.button(context.getString(R.string.now_start), touched = ::begin)
+            } else {
+                ink.button(context.getString(R.string.now_end)) { act { it.endOuting() } }
+            },
+        )
+        body.part(ink, context.getString(R.string.now_basket))
+        lines.basket().forEach { body.put(ink, it) }
+        body.part(ink, context.getString(R.string.now_light))
+        body.put(ink, lines.light(whereabouts()))
+        body.part(ink, context.getString(R.string.now_patches))
+        lines.patches(whereabouts()).forEach { body.put(ink, it) }
+        if (told.now.waiting.isNotEmpty()) {
+            body.part(ink, context.getString(R.string.now_waiting))
+            told.now.waiting.forEach { body.put(ink, lines.waiting(it, ::open)) }
+        }
+        body.part(ink, context.getString(R.string.now_finds))
+        if (told.now.finds.isEmpty()) body.put(ink, ink.words(context.getString(R.string.now_finds_none), colour = ink.quiet))
+        told.now.finds.forEach { body.put(ink, lines.find(it, ::open)) }
+        body.part(ink, context.getString(R.string.app_look))
+        body.put(ink, looks())
+        val scrolled = leaves.scrolled
+        leaves.show(body, below())
+        leaves.scrolled = scrolled
+    }
+
+    /** Where the phone is, as far as anybody may know; with the way to let Trug know. */
+    private fun whereabouts(): View? = when {
+        house.position.best != null -> null
+        house.position.isAllowed -> ink.words(context.getString(R.string.now_no_fix), colour = ink.quiet)
+        else -> ink.column(
+            ink.words(context.getString(R.string.now_no_position), colour = ink.quiet),
+            ink.button(context.getString(R.string.now_ask_position)) { house.askPosition() },
+        )
+    }
+
+    private fun below(): View = ink.column(
+        ink.thumb(context.getString(R.string.now_photograph)) { house.photograph(Purpose(null, WHOLE)) },
+    ).apply {
+        put(
+            ink,
+            ink.beside(
+                ink.button(context.getString(R.string.now_without)) {
+                    val here = house.position.best?.fix
+                    house.calls.make({ it.beginFind(null, WHOLE, here) }) { begun ->
+                        begun.onSuccess { open(it.id) }.onFailure(::complain)
+                    }
+                },
+                ink.button(context.getString(R.string.now_choose)) { house.photograph(Purpose(null, WHOLE), choose = true) },
+            ),
+        )
+    }
+
+    private fun looks(): View = Choice(ink, Look.entries.map { it.name to context.getString(it.words) }) { name, _ ->
+        Look.entries.find { it.name == name }?.let { house.look = it }
+    }.apply { show(setOf(house.look.name)) }.view
+
+    private fun lost(opening: OpeningReport): List<View> = listOf(R.string.now_lost to opening.lost, R.string.now_mended to opening.mended)
+        .filter { (_, said) -> said.isNotEmpty() }
+        .flatMap { (head, said) -> listOf(ink.part(context.getString(head))) + said.map { ink.words(it.words) } }
+
+    private fun open(find: String) = house.go(Stop(Place.FIND, find))
+
+    private fun begin() {
+        starting = Starting(ink, null, ::start)
+        draw()
+    }
+
+    /** The outing begins with its answer to "may I pick here?", and with the one time that the position is asked for. */
+    private fun start(where: String, mayPick: String) {
+        act { it.startOuting(where, mayPick) }
+        starting = null
+        if (!house.position.isAllowed) house.askPosition()
+    }
+
+    private fun act(call: (Book) -> Unit) = house.calls.make(call) { done -> done.onSuccess { read() }.onFailure(::complain) }
+
+    private fun complain(error: Throwable) = house.complain(context.resources.sentence(error))
+
+    private companion object {
+        const val STARTING = "starting"
+        const val SCROLLED = "scrolled"
+        const val WHOLE = "whole"
+        const val EVERY_MS = 5000L
+    }
+}

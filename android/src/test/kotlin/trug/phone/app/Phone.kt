@@ -1,0 +1,224 @@
+package trug.phone.app
+
+import android.app.Activity
+import android.content.Intent
+import android.graphics.Bitmap
+import android.graphics.Canvas
+import android.location.Location
+import android.location.LocationManager
+import android.net.Uri
+import android.os.Bundle
+import android.os.Looper
+import android.os.Parcel
+import android.os.SystemClock
+import android.provider.MediaStore
+import android.view.View
+import android.view.ViewGroup
+import android.widget.EditText
+import android.widget.TextView
+import java.io.File
+import java.util.concurrent.TimeUnit
+import org.junit.Assert.assertTrue
+import org.robolectric.Robolectric
+import org.robolectric.RuntimeEnvironment
+import org.robolectric.Shadows.shadowOf
+import org.robolectric.android.controller.ActivityController
+import trug.core.Book
+
+/** The app in somebody's hand, over the real core: its eyes, its thumb, its camera, its place, and its bad days. */
+internal open class Phone(look: Look = Look.LIGHT) : AutoCloseable {
+    val app = RuntimeEnvironment.getApplication() as App
+    private var controller: ActivityController<MainActivity>
+    val activity: MainActivity get() = controller.get()
+
+    /** How often something was touched. */
+    var touches = 0
+        private set
+
+    init {
+        Look.choose(app, look)
+        controller = Robolectric.buildActivity(MainActivity::class.java).setup().visible()
+        settle()
+    }
+
+    /** Waits until the core has answered everything, and what it answered is drawn; typed letters are kept meanwhile. */
+    fun settle() {
+        val looper = shadowOf(Looper.getMainLooper())
+        do {
+            looper.idleFor(TYPED_MS, TimeUnit.MILLISECONDS)
+            if (app.core.isBusy) Thread.sleep(1)
+        } while (app.core.isBusy)
+        looper.idle()
+    }
+
+    /** Asks the core something itself. */
+    fun <T> core(call: (Book) -> T): T {
+        var answered: Result<T>? = null
+        app.core.make(call) { answered = it }
+        settle()
+        return checkNotNull(answered).getOrThrow()
+    }
+
+    // ---- Eyes
+
+    fun views(): List<View> = all(activity.window.decorView)
+
+    /** What the page in front says; its frame not counted. */
+    fun texts(): List<String> = activity.page?.let { texts(it.view) }.orEmpty()
+
+    fun reads(part: String) = texts(activity.window.decorView).any { it.contains(part) }
+
+    private fun texts(root: View) =
+        all(root).filterIsInstance<TextView>().filter { it.isShown && it.text.isNotEmpty() }.map { it.text.toString() }
+
+    fun assertReads(part: String) = assertTrue("“$part” is not among ${texts(activity.window.decorView)}", reads(part))
+
+    /** Everything that can be touched is large enough and has a name. */
+    fun assertTouchable() {
+        val least = (LEAST * activity.resources.displayMetrics.density).toInt()
+        for (view in all(checkNotNull(activity.page).view).filter { it.isShown && it.isClickable }) {
+            val name = view.contentDescription ?: (view as? TextView)?.let { it.text.ifEmpty { it.hint } }
+            assertTrue("something to touch has no name", !name.isNullOrEmpty())
+            assertTrue("“$name” is ${view.width} × ${view.height}", view.width >= least && view.height >= least)
+        }
+    }
+
+    /** Draws the screen into `name.png` of the folder that the system property `screens` names, if it names one. */
+    fun draw(name: String) {
+        val folder = System.getProperty("screens") ?: return
+        Thread.sleep(PICTURES_MS)
+        settle()
+        val root = activity.window.decorView
+        val drawn = Bitmap.createBitmap(root.width, root.height, Bitmap.Config.ARGB_8888)
+        root.draw(Canvas(drawn))
+        File(folder).mkdirs()
+        File(folder, "$name.png").outputStream().use { drawn.compress(Bitmap.CompressFormat.PNG, 100, it) }
+    }
+
+    // ---- Thumb
+
+    fun canTap(words: String) = touchable(words) != null
+
+    fun tap(words: String) {
+        val found = touchable(words)
+        assertTrue("“$words” is not to be tapped among ${texts(activity.window.decorView)}", found != null)
+        touches++
+        found?.performClick()
+        settle()
+    }
+
+    private fun touchable(words: String) =
+        views().firstOrNull { it.isShown && it.isClickable && it !is EditText && (named(it) == words || it.contentDescription == words) }
+
+    /** Types into the field with this label, or the one with this number. */
+    fun type(words: String, field: Int = 0) = type(words, views().filterIsInstance<EditText>().filter { it.isShown }[field])
+
+    fun type(words: String, label: String) =
+        type(words, views().filterIsInstance<EditText>().first { it.isShown && (it.contentDescription == label || it.hint == label) })
+
+    private fun type(words: String, field: EditText) {
+        touches++
+        field.requestFocus()
+        field.setText(words)
+        settle()
+    }
+
+    fun back() {
+        @Suppress("DEPRECATION")
+        activity.onBackPressed()
+        settle()
+    }
+
+    // ---- Camera and place
+
+    /** What the page has asked the system for; none if nothing. */
+    fun asked(): Intent? = shadowOf(activity).peekNextStartedActivityForResult()?.intent
+
+    /** The camera writes this photo, if any, and comes back. */
+    fun shoot(photo: ByteArray?, result: Int = Activity.RESULT_OK, data: Intent? = null) {
+        val intent = checkNotNull(shadowOf(activity).nextStartedActivityForResult).intent
+        photo?.let { bytes -> activity.contentResolver.openOutputStream(target(intent))?.use { it.write(bytes) } }
+        shadowOf(activity).receiveResult(intent, result, data)
+        settle()
+    }
+
+    @Suppress("DEPRECATION")
+    private fun target(intent: Intent): Uri = checkNotNull(intent.getParcelableExtra(MediaStore.EXTRA_OUTPUT))
+
+    /** The phone learns where it is; so many seconds ago. */
+    fun stand(latitude: Double, longitude: Double, accuracyM: Float?, secondsAgo: Long = 0) {
+        val manager = shadowOf(app.getSystemService(LocationManager::class.java))
+        manager.simulateLocation(
+            Location(LocationManager.GPS_PROVIDER).apply {
+                this.latitude = latitude
+                this.longitude = longitude
+                accuracyM?.let { accuracy = it }
+                time = System.currentTimeMillis()
+                elapsedRealtimeNanos = SystemClock.elapsedRealtimeNanos() - TimeUnit.SECONDS.toNanos(secondsAgo)
+            },
+        )
+        settle()
+    }
+
+    // ---- Bad days
+
+    /** The Activity is made again, as when the phone is turned. */
+    fun turn() {
+        controller.recreate()
+        settle()
+    }
+
+    /** The process dies while the app is behind another, and is begun again: nothing is left but what was saved. */
+    fun die() {
+        val saved = parcelled(leave())
+        kill()
+        begin(saved)
+    }
+
+    /** The battery is pulled: not even that is left. */
+    fun pullBattery() {
+        leave()
+        kill()
+        begin(null)
+    }
+
+    private fun leave() = Bundle().also { controller.pause().stop().saveInstanceState(it) }
+
+    private fun kill() {
+        settle()
+        controller.destroy()
+        app.core.close()
+        app.begin()
+    }
+
+    private fun begin(saved: Bundle?) {
+        controller = Robolectric.buildActivity(MainActivity::class.java).create(saved).start()
+        saved?.let(controller::restoreInstanceState)
+        controller.resume().visible()
+        settle()
+    }
+
+    private fun parcelled(bundle: Bundle): Bundle {
+        val parcel = Parcel.obtain()
+        parcel.writeBundle(bundle)
+        parcel.setDataPosition(0)
+        return checkNotNull(parcel.readBundle(javaClass.classLoader)).also { parcel.recycle() }
+    }
+
+    override fun close() {
+        controller.pause().stop().destroy()
+    }
+
+    private fun named(view: View): String? = (view as? TextView)?.text?.toString() ?: (view as? ViewGroup)?.let { group ->
+        all(group).filterIsInstance<TextView>().firstOrNull()?.text?.toString()
+    }
+
+    private fun all(view: View): List<View> =
+        listOf(view) + if (view is ViewGroup) (0 until view.childCount).flatMap { all(view.getChildAt(it)) } else emptyList()
+
+    private companion object {
+        const val LEAST = 48
+        const val TYPED_MS = 700L
+        const val PICTURES_MS = 150L
+    }
+}
