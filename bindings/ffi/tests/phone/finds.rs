@@ -148,6 +148,9 @@ fn a_better_fix_takes_the_place_of_a_worse_one_and_of_nothing_else() {
     assert_eq!(accuracy(book.improve_place(id.clone(), at(Some(60.0))).unwrap()), Some(40.0));
     assert_eq!(accuracy(book.improve_place(id.clone(), at(None)).unwrap()), Some(40.0));
     assert_eq!(accuracy(book.improve_place(id.clone(), at(Some(6.0))).unwrap()), Some(6.0));
+    // 0.001 degrees of latitude are 111 m: whoever has a fix of 3 m there has walked on from where one of 6 m was got.
+    let walked_on = trug_ffi::Fix { latitude: HERE.latitude + 0.001, ..at(Some(3.0)) };
+    assert_eq!(accuracy(book.improve_place(id.clone(), walked_on).unwrap()), Some(6.0));
     let typed = book.place_find_at(id.clone(), "SU 387 147".into()).unwrap().place.unwrap();
     assert_eq!((typed.name.as_str(), typed.got.as_str()), ("SU 387 147", "typed"));
     let still = book.improve_place(id, at(Some(3.0))).unwrap().place.unwrap();

@@ -23,6 +23,7 @@ import org.robolectric.Robolectric
 import org.robolectric.RuntimeEnvironment
 import org.robolectric.Shadows.shadowOf
 import org.robolectric.android.controller.ActivityController
+import org.robolectric.shadows.ShadowActivity
 import trug.core.Book
 
 /** The app in somebody's hand, over the real core: its eyes, its thumb, its camera, its place, and its bad days. */
@@ -44,10 +45,11 @@ internal open class Phone(look: Look = Look.LIGHT) : AutoCloseable {
     /** Waits until the core has answered everything, and what it answered is drawn; typed letters are kept meanwhile. */
     fun settle() {
         val looper = shadowOf(Looper.getMainLooper())
-        do {
-            looper.idleFor(TYPED_MS, TimeUnit.MILLISECONDS)
-            if (app.core.isBusy) Thread.sleep(1)
-        } while (app.core.isBusy)
+        looper.idleFor(TYPED_MS, TimeUnit.MILLISECONDS)
+        while (app.core.isBusy) {
+            Thread.sleep(1)
+            looper.idle()
+        }
         looper.idle()
     }
 
@@ -132,13 +134,19 @@ internal open class Phone(look: Look = Look.LIGHT) : AutoCloseable {
     // ---- Camera and place
 
     /** What the page has asked the system for; none if nothing. */
-    fun asked(): Intent? = shadowOf(activity).peekNextStartedActivityForResult()?.intent
+    fun asked(): ShadowActivity.IntentForResult? = shadowOf(activity).peekNextStartedActivityForResult()
 
     /** The camera writes this photo, if any, and comes back. */
     fun shoot(photo: ByteArray?, result: Int = Activity.RESULT_OK, data: Intent? = null) {
         val intent = checkNotNull(shadowOf(activity).nextStartedActivityForResult).intent
         photo?.let { bytes -> activity.contentResolver.openOutputStream(target(intent))?.use { it.write(bytes) } }
         shadowOf(activity).receiveResult(intent, result, data)
+        settle()
+    }
+
+    /** What was asked for comes back, to whichever Activity is there now. */
+    fun result(request: Int, result: Int = Activity.RESULT_OK, data: Intent? = null) {
+        shadowOf(activity).callOnActivityResult(request, result, data)
         settle()
     }
 
@@ -169,9 +177,11 @@ internal open class Phone(look: Look = Look.LIGHT) : AutoCloseable {
     }
 
     /** The process dies while the app is behind another, and is begun again: nothing is left but what was saved. */
-    fun die() {
+    fun die(meanwhile: () -> Unit = {}) {
         val saved = parcelled(leave())
         kill()
+        meanwhile()
+        app.begin()
         begin(saved)
     }
 
@@ -179,6 +189,7 @@ internal open class Phone(look: Look = Look.LIGHT) : AutoCloseable {
     fun pullBattery() {
         leave()
         kill()
+        app.begin()
         begin(null)
     }
 
@@ -188,7 +199,6 @@ internal open class Phone(look: Look = Look.LIGHT) : AutoCloseable {
         settle()
         controller.destroy()
         app.core.close()
-        app.begin()
     }
 
     private fun begin(saved: Bundle?) {

@@ -32,6 +32,9 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
     private var read: Told? = null
     private var readAt = 0L
 
+    /** Whether what was read last was asked from somewhere. */
+    private var isPlaced = false
+
     /** What the core told. */
     private class Told(val now: NowPage, val opening: OpeningReport)
 
@@ -41,7 +44,7 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
 
     override fun shown() {
         read()
-        house.position.listen { if (SystemClock.elapsedRealtime() - readAt > EVERY_MS) read() }
+        house.position.listen { if (!isPlaced || SystemClock.elapsedRealtime() - readAt > EVERY_MS) read() }
     }
 
     override fun left() = house.position.stop()
@@ -62,6 +65,7 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
     private fun read() {
         readAt = SystemClock.elapsedRealtime()
         val here = house.position.best?.fix
+        isPlaced = here != null
         house.calls.make({ Told(it.now(here), it.opening()) }) { answered ->
             answered.onSuccess { told ->
                 val first = read == null

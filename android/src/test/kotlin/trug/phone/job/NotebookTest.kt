@@ -1,0 +1,83 @@
+package trug.phone.job
+
+import java.io.File
+import org.junit.Assert.assertEquals
+import org.junit.Assert.assertThrows
+import org.junit.Assert.assertTrue
+import org.junit.Test
+import org.junit.runner.RunWith
+import org.robolectric.RobolectricTestRunner
+import org.robolectric.annotation.Config
+import org.robolectric.annotation.GraphicsMode
+import trug.core.choices
+import trug.phone.app.Look
+import trug.phone.app.Phone
+import trug.phone.words.Ids
+
+/** The notebook behind the pages: off the thread that draws, and said in words where it will not open. */
+@RunWith(RobolectricTestRunner::class)
+@GraphicsMode(GraphicsMode.Mode.NATIVE)
+@Config(sdk = [34, 35], qualifiers = "w360dp-h740dp-xhdpi")
+class NotebookTest {
+    @Test
+    fun `the core is not to be called on the thread that draws`() = Phone().use { phone ->
+        var held: trug.core.Book? = null
+        phone.core { held = it }
+        val error = assertThrows(IllegalStateException::class.java) { held?.now(null) }
+        assertEquals("the core was called on the thread that draws", error.message)
+        assertThrows(IllegalStateException::class.java) { choices() }
+        assertTrue(phone.core { it.now(null) }.finds.isEmpty())
+    }
+
+    @Test
+    fun `a notebook that will not open is said so, and is tried again`() = Phone().use { phone ->
+        val folder = File(phone.app.filesDir, "notebook")
+        val aside = File(phone.app.filesDir, "aside")
+        phone.die {
+            folder.renameTo(aside)
+            folder.writeText("in the way")
+        }
+        phone.draw("61-will-not-open")
+        phone.assertReads("Try again")
+        phone.assertTouchable()
+        folder.delete()
+        aside.renameTo(folder)
+        phone.tap("Try again")
+        phone.assertReads("No outing yet")
+    }
+
+    @Test
+    fun `every word of the core’s has a name`() = Phone().use { phone ->
+        val named = phone.core { choices() }.filter { it.field in Ids.choices }
+        assertTrue(named.map { it.field }.containsAll(listOf("on", "ground", "growth", "hazards", "how", "role", "may-pick", "outcome")))
+        for (list in named) assertEquals(list.field, list.words.toSet(), Ids.choices.getValue(list.field).keys)
+    }
+
+    @Test
+    fun `at rest in the background, and awake again`() = Phone().use { phone ->
+        phone.tap("Without a photo")
+        phone.type("7", "Seen")
+        phone.app.core.rest()
+        phone.tap("Seen: one more")
+        assertEquals(8u, phone.core { book -> book.findPage(book.now(null).finds.single().id) }.fields.seenLeast)
+    }
+
+    @Test
+    fun `in each look`() {
+        for (look in Look.entries) {
+            Phone(look).use { phone ->
+                phone.draw("62-today-${look.name.lowercase()}")
+                phone.tap("Without a photo")
+                phone.draw("63-find-${look.name.lowercase()}")
+            }
+        }
+    }
+
+    @Test
+    fun `a look is chosen, and stays`() = Phone().use { phone ->
+        phone.tap("Red for night")
+        assertEquals(Look.RED, phone.activity.look)
+        phone.die()
+        assertEquals(Look.RED, phone.activity.look)
+    }
+}
