@@ -5,6 +5,7 @@ use crate::condition::SignError;
 use crate::disk::DiskError;
 use crate::exchange::Refused;
 use crate::find::FieldError;
+use crate::help::HelpError;
 use crate::id::NotAnId;
 use crate::key::stream::NotEvidence;
 use crate::pack::PackError;
@@ -75,6 +76,9 @@ pub enum Error {
     /// The knowledge cannot be had.
     #[error(transparent)]
     Pack(#[from] PackError),
+    /// The help that comes with Trug cannot be had.
+    #[error(transparent)]
+    Help(#[from] HelpError),
     /// A text that should be an id.
     #[error(transparent)]
     Id(#[from] NotAnId),
@@ -135,6 +139,7 @@ impl Error {
             Self::Code(error) => error.code(),
             Self::Evidence(error) => error.code(),
             Self::Pack(error) => error.code(),
+            Self::Help(error) => error.code(),
             Self::Id(_) => "not-an-id",
             Self::Photo { source, .. } | Self::Shelf(source) => source.code(),
             Self::Stopped(_) => "stopped",

@@ -116,6 +116,14 @@ record_id!(
     VisitId
 );
 record_id!(
+    /// A meal.
+    MealId
+);
+record_id!(
+    /// Somebody who ate.
+    PersonId
+);
+record_id!(
     /// A paired device.
     PeerId
 );

@@ -9,8 +9,9 @@ use proptest::sample::Index;
 use trug::change::Change;
 use trug::error::Error;
 use trug::find::{Count, Find, Ground};
-use trug::id::{FindId, PatchId, RecordId};
-use trug::notebook::{NewFind, NewName, Notebook};
+use trug::id::{FindId, MealId, PatchId, RecordId};
+use trug::meal::{Alcohol, Meal};
+use trug::notebook::{NewEater, NewFind, NewName, Notebook};
 use trug::patch::{Outcome, Patch, Visit};
 use trug::store::{Criteria, View};
 
@@ -39,6 +40,12 @@ pub enum Step {
     Look(Index),
     /// Something about a patch is taken back.
     UndoPatch(Index),
+    /// A find is eaten, by so many besides.
+    Eat(Index, u32),
+    /// Something more of a meal is noted, and who ate it.
+    AmendMeal(Index, u32),
+    /// Something about a meal is taken back.
+    UndoMeal(Index),
     /// Something passes between devices: which, is for the test to say.
     Pass(usize),
 }
@@ -57,6 +64,9 @@ pub fn steps(devices: usize) -> impl Strategy<Value = Vec<(usize, Step)>> {
         2 => (any::<Index>(), any::<Index>()).prop_map(|(one, other)| Step::Merge(one, other)),
         1 => any::<Index>().prop_map(Step::Look),
         2 => any::<Index>().prop_map(Step::UndoPatch),
+        2 => (any::<Index>(), 0..4u32).prop_map(|(find, others)| Step::Eat(find, others)),
+        2 => (any::<Index>(), 0..4u32).prop_map(|(meal, others)| Step::AmendMeal(meal, others)),
+        1 => any::<Index>().prop_map(Step::UndoMeal),
         3 => (0..97usize).prop_map(Step::Pass),
     ];
     prop::collection::vec((0..devices, step), 4..32)
@@ -70,6 +80,8 @@ pub fn take(notebook: &Notebook, step: &Step) {
     let patches: Vec<PatchId> =
         notebook.patches(&Criteria::default()).unwrap().iter().map(|patch| patch.id).collect();
     let patch = |at: &Index| (!patches.is_empty()).then(|| *at.get(&patches));
+    let meals: Vec<MealId> = notebook.meals().unwrap().iter().map(|meal| meal.id).collect();
+    let meal = |at: &Index| (!meals.is_empty()).then(|| *at.get(&meals));
     let seen = |n: u32| Find { seen: Count::exactly(n).ok(), ground: Some(Ground::Chalk), ..Find::default() };
     match step {
         Step::Add(n) => drop(notebook.add_find(NewFind { find: seen(*n), photos: Vec::new() }).unwrap()),
@@ -97,6 +109,15 @@ pub fn take(notebook: &Notebook, step: &Step) {
             notebook.add_visit(visit).unwrap()
         })),
         Step::UndoPatch(at) => drop(patch(at).map(|id| notebook.undo_patch(id))),
+        Step::Eat(find, others) => drop(pick(find).map(|id| {
+            let meal = Meal { finds: Some(vec![id]), others: Some(*others), ..Meal::default() };
+            notebook.add_meal(&meal, &[NewEater::named("Ada")]).unwrap()
+        })),
+        Step::AmendMeal(at, others) => drop(meal(at).map(|id| {
+            let meal = Meal { others: Some(*others), alcohol: Some(Alcohol::WithIt), ..Meal::default() };
+            notebook.amend_meal(id, &meal, &[NewEater::named("R.")], &[]).unwrap()
+        })),
+        Step::UndoMeal(at) => drop(meal(at).map(|id| notebook.undo_meal(id))),
         Step::Pass(_) => {}
     }
 }

@@ -50,8 +50,9 @@ pub struct Merged {
     pub left_out: u64,
 }
 
-/// What may be brought by someone who is not paired: nothing that decides what is trusted or allowed.
-const FOR_PAIRED_ALONE: [&str; 5] = [kind::PEER, kind::CHOICE, kind::HOUSE_RULE, kind::AREA, kind::ADVICE];
+/// What may not be brought by someone who is not paired: what decides on trust or on what may be taken, and what a doctor is told.
+const FOR_PAIRED_ALONE: [&str; 7] =
+    [kind::PEER, kind::CHOICE, kind::HOUSE_RULE, kind::AREA, kind::ADVICE, kind::MEAL, kind::PERSON];
 
 impl Notebook {
     /// Merges what `bring` gives out.

@@ -11,6 +11,7 @@ mod backup;
 mod bundles;
 mod check;
 mod copying;
+mod doctor;
 mod exchanging;
 mod exporting;
 mod exporting_photos;
@@ -22,6 +23,7 @@ mod importing_photos;
 mod job;
 mod judged;
 mod keyed;
+mod meals;
 mod mend;
 mod merging;
 mod noted;
@@ -55,6 +57,7 @@ pub use importing_photos::{FoundPhoto, FoundPhotos};
 pub use job::{Far, Job};
 pub use judged::Judged;
 pub use keyed::Keyed;
+pub use meals::{MealRecord, NewEater};
 pub use mend::Problem;
 pub use merging::Merged;
 pub use noted::noted;
@@ -96,6 +99,8 @@ mod kind {
     pub const COPY: &str = "copy";
     pub const PEER: &str = "peer";
     pub const SESSION: &str = "key-session";
+    pub const MEAL: &str = "meal";
+    pub const PERSON: &str = "person";
 }
 
 /// What the time is and where the clock stands: given by the shell, so that nothing inside reads a clock.

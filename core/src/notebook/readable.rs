@@ -10,6 +10,7 @@ use crate::area::Area;
 use crate::change::{Change, DELETED};
 use crate::export::Copied;
 use crate::find::{Determination, Find, Photo};
+use crate::meal::{Meal, Person};
 use crate::outing::Outing;
 use crate::patch::{Patch, Visit};
 
@@ -26,6 +27,8 @@ pub(super) fn is_readable(change: &Change) -> bool {
         kind::COPY => reads::<Copied>,
         kind::PEER => reads::<Peer>,
         kind::SESSION => reads::<Session>,
+        kind::MEAL => reads::<Meal>,
+        kind::PERSON => reads::<Person>,
         _ => |_: &Map<String, Value>| true,
     };
     let is_mark = |value: &Value| value.is_boolean() || value.is_null();

@@ -1,5 +1,6 @@
 //! The notebook from within: what it keeps, takes back and shows.
 
+mod meals;
 mod patches;
 mod peers;
 

@@ -215,6 +215,6 @@ impl Notebook {
 }
 
 /// What a find goes by.
-fn named(pack: &Pack, record: &FindRecord) -> GoesBy {
+pub(super) fn named(pack: &Pack, record: &FindRecord) -> GoesBy {
     goes_by(pack, record.determinations.iter().map(|one| &one.determination.value))
 }

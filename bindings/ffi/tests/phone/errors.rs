@@ -28,6 +28,7 @@ fn every_kind() -> Vec<Error> {
         | Error::Code(_)
         | Error::Evidence(_)
         | Error::Pack(_)
+        | Error::Help(_)
         | Error::Id(_)
         | Error::Photo { .. }
         | Error::Shelf(_)
@@ -69,6 +70,7 @@ fn every_kind() -> Vec<Error> {
         NotEvidence::UnknownTaxon(of("hat")).into(),
         NotEvidence::WrongKind { character: of("ring"), wanted: "states" }.into(),
         trug::pack::PackError::Damaged.into(),
+        trug::help::HelpError { file: "page.toml" }.into(),
         trug::id::NotAnId.into(),
         Error::Photo { number: 2, source: PhotoError::Empty },
         Error::Shelf(PhotoError::NoRoom),
