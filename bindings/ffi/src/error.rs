@@ -58,6 +58,7 @@ macro_rules! by_way_of_the_notebooks {
 
 by_way_of_the_notebooks!(
     trug::find::FieldError,
+    trug::help::HelpError,
     trug::id::NotAnId,
     trug::key::stream::NotEvidence,
     trug::pack::PackError,

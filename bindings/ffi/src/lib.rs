@@ -14,6 +14,8 @@ mod choices;
 mod error;
 mod find;
 mod find_page;
+mod help;
+mod ill;
 mod job;
 mod key;
 mod key_page;
@@ -29,6 +31,8 @@ pub use find::FieldValue;
 pub use find_page::{
     FindFields, FindPage, NameGiven, NameSoFar, PatchChoice, PhotoShown, SignOffered, StageCount,
 };
+pub use help::{CountryHelp, HelpLine, HelpPage, HelpSection, HelpSource, NumberToRing, help_page};
+pub use ill::{At, DoctorSheet, EaterNoted, EaterShown, IllPage, MealNoted, MealShown, SheetPassage};
 pub use job::{Job, JobReport, Progress};
 pub use key::{KeyAsked, KeySeen};
 pub use key_page::{

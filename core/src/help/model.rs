@@ -226,9 +226,8 @@ impl Help {
         self.courses.iter().find(|course| course.taxa.iter().any(|id| id == taxon))
     }
 
-    /// The citations of sources.
-    pub fn citations<'a>(&'a self, ids: &'a [String]) -> impl Iterator<Item = &'a str> {
-        let of = |id: &String| self.sources.iter().find(|source| source.id == *id);
-        ids.iter().filter_map(of).map(|source| source.citation.as_str())
+    /// The sources of these ids.
+    pub fn sources_of<'a>(&'a self, ids: &'a [String]) -> impl Iterator<Item = &'a Source> {
+        ids.iter().filter_map(|id| self.sources.iter().find(|source| source.id == *id))
     }
 }

@@ -252,7 +252,7 @@ fn danger(pack: &Pack, help: &Help, at: TaxonIndex) -> Option<Danger> {
     let begins = help.course(&taxon.id).map(|course| Begins {
         poison: course.poison.clone(),
         text: course.begins.clone(),
-        sources: help.citations(&course.source).map(str::to_owned).collect(),
+        sources: help.sources_of(&course.source).map(|source| source.citation.clone()).collect(),
     });
     Some(Danger {
         taxon: taxon.id.clone(),

@@ -95,6 +95,7 @@ fn the_sheet_in_plain_words() {
       Kinds that were eaten together blur the clock: early signs do not rule out late ones.
       Names are those of whoever gathered. Nobody has confirmed them.
       Made Saturday 7 November 2026, 03:10.
+      Times for amatoxins: ACT Health (Australia), alert on the death cap in Canberra, undated; Atlas of Emergency Medicine, 5th edition, 2021; AccessMedicine, table of a textbook of poisoning (book 2284).
       No clinician has reviewed what Trug says here.
     ");
 }

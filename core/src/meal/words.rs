@@ -1,11 +1,14 @@
 //! The sheet in plain words: for a screen held up to a doctor, and for a terminal.
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 use serde_json::Value;
 
 use super::sheet::{Also, Danger, MealSheet, Part, Person, Sheet};
 use super::{Alcohol, Feels, Prepared};
 use crate::moment::Moment;
+use crate::photo::PhotoHash;
 
 /// Lines under one title.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -14,6 +17,15 @@ pub struct Passage {
     pub title: String,
     /// Its lines.
     pub lines: Vec<String>,
+    /// The photos that belong with them.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub photos: Vec<PhotoHash>,
+}
+
+impl Passage {
+    fn new(title: impl Into<String>, lines: Vec<String>) -> Self {
+        Self { title: title.into(), lines, photos: Vec::new() }
+    }
 }
 
 /// What is said where something was not noted: silence would read as "none".
@@ -25,10 +37,8 @@ impl Sheet {
     pub fn passages(&self) -> Vec<Passage> {
         let mut passages = Vec::new();
         if self.meals.is_empty() {
-            passages.push(Passage {
-                title: "No meal is noted".into(),
-                lines: vec!["Tell the doctor what was eaten, when, how much, and by whom.".into()],
-            });
+            let tell = "Tell the doctor what was eaten, when, how much, and by whom.";
+            passages.push(Passage::new("No meal is noted", vec![tell.to_owned()]));
         }
         passages.extend(self.meals.iter().flat_map(meal));
         let mut about = vec![
@@ -37,9 +47,23 @@ impl Sheet {
             "Names are those of whoever gathered. Nobody has confirmed them.".to_owned(),
             format!("Made {}.", when(self.now)),
         ];
+        about.extend(self.sources());
         about.extend(self.unreviewed.clone());
-        passages.push(Passage { title: "About this sheet".into(), lines: about });
+        passages.push(Passage::new("About this sheet", about));
         passages
+    }
+}
+
+impl Sheet {
+    /// Who says when the signs of each poison begin that the sheet speaks of.
+    fn sources(&self) -> Vec<String> {
+        let parts = self.meals.iter().flat_map(|meal| &meal.parts);
+        let dangers = parts.flat_map(|part| &part.kinds).flat_map(|kind| &kind.dangers);
+        let told: BTreeMap<&str, &[String]> = dangers
+            .filter_map(|danger| danger.begins.as_ref())
+            .map(|begins| (begins.poison.as_str(), begins.sources.as_slice()))
+            .collect();
+        told.iter().map(|(poison, sources)| format!("Times for {poison}: {}.", sources.join("; "))).collect()
     }
 }
 
@@ -59,10 +83,10 @@ fn meal(meal: &MealSheet) -> Vec<Passage> {
     ];
     lines.extend(meal.note.as_ref().map(|note| format!("Note: {note}")));
     lines.extend(meal.also.iter().map(also));
-    let mut passages = vec![Passage { title, lines }, people(meal)];
+    let mut passages = vec![Passage::new(title, lines), people(meal)];
     passages.extend(meal.parts.iter().map(part));
     if meal.parts.is_empty() {
-        passages.push(Passage { title: "Taken for".into(), lines: vec![NOTHING_KNOWN.to_owned()] });
+        passages.push(Passage::new("Taken for", vec![NOTHING_KNOWN.to_owned()]));
     }
     passages
 }
@@ -107,7 +131,7 @@ fn people(meal: &MealSheet) -> Passage {
         None if lines.is_empty() => lines.push(NOT_NOTED.into()),
         None => {}
     }
-    Passage { title: "Who ate".into(), lines }
+    Passage::new("Who ate", lines)
 }
 
 fn person(person: &Person) -> String {
@@ -159,7 +183,7 @@ fn part(part: &Part) -> Passage {
     } else if told.is_empty() && part.kinds.iter().all(|kind| kind.known) {
         lines.push("Trug lists no dangerous look-alike of it. That excludes none.".to_owned());
     }
-    Passage { title, lines }
+    Passage { title, lines, photos: part.photos.clone() }
 }
 
 fn possible(danger: &Danger) -> String {

@@ -52,12 +52,23 @@ impl Notebook {
             };
             Ok(records.iter().rev().filter(taken).take(most).map(|record| record.id.into()).collect())
         })?;
-        let with_name = |id| {
-            let record = self.find(id)?;
-            let goes_by = named(pack, &record);
-            Ok((record, goes_by))
-        };
-        latest.into_iter().map(with_name).collect()
+        self.finds_named(pack, &latest)
+    }
+
+    /// Finds with what they go by, in this order; those that are not there are left out.
+    ///
+    /// # Errors
+    /// If the view cannot be read.
+    pub fn finds_named(&self, pack: &Pack, ids: &[FindId]) -> Result<Vec<(FindRecord, GoesBy)>, Error> {
+        let mut finds = Vec::with_capacity(ids.len());
+        for id in ids {
+            match self.find(*id) {
+                Ok(record) => finds.push((named(pack, &record), record)),
+                Err(Error::NotFound { .. }) => {}
+                Err(error) => return Err(error),
+            }
+        }
+        Ok(finds.into_iter().map(|(goes_by, record)| (record, goes_by)).collect())
     }
 
     fn asked(&self, kept: Kept<Meal>, people: &BTreeMap<PersonId, String>) -> Result<Asked, Error> {

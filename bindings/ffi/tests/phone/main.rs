@@ -4,6 +4,7 @@
 
 mod errors;
 mod finds;
+mod ill;
 mod jobs;
 mod keyed;
 mod now;
