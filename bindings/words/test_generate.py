@@ -14,6 +14,7 @@ sys.path.insert(0, str(HERE))
 import android  # noqa: E402
 import apple  # noqa: E402
 import drawable  # noqa: E402
+import helptext  # noqa: E402
 import source  # noqa: E402
 
 CORE = HERE.parent.parent / "core"
@@ -155,6 +156,45 @@ class Writing(Folder):
         times = {path: path.stat().st_mtime_ns for path in drawn}
         generate(["android", str(res), str(kotlin)])
         self.assertEqual(times, {path: path.stat().st_mtime_ns for path in drawn})
+
+
+class Helping(Folder):
+    """What is written of core/packs/help, read back as a reader of Kotlin would."""
+
+    def files(self, page="", lines="", sources='[[source]]\nid = "s"\ncitation = "S"\nseen = 2026-11-25\npublished = true\n'):
+        head = 'head = "h"\nlead = "l"\nreviewed = false\nunreviewed = "u"\nunchecked = "m"\nno_country = "n"\nother_country = "o"\n'
+        for name, text in (("page", head + page), ("lines", lines), ("sources", sources)):
+            self.file(f"{name}.toml", text)
+        return self.folder
+
+    def test_every_line_and_number_of_this_house_is_in_it(self):
+        written = helptext.kotlin(CORE / "packs/help")
+        page, countries, sources = helptext.read(CORE / "packs/help")
+        numbers = [line for country in countries for line in country["line"]]
+        self.assertGreater(len(numbers), 50)
+        for line in numbers:
+            self.assertIn(f'NumberToRing("{line["kind"]}", "{line["number"]}", "', written)
+        for section in page["section"]:
+            for line in section["line"]:
+                self.assertIn(f'HelpLine("{line["text"]}", from(', written)
+        self.assertEqual(written.count(" to HelpSource("), len(sources))
+        marked = sum("memory" in line["source"] for line in numbers)
+        self.assertTrue(0 < marked < len(numbers))
+        self.assertEqual(written.count(page["unchecked"]), marked)
+        self.assertIn(f'unreviewed = "{page["unreviewed"]}"', written)
+
+    def test_kotlin_escapes(self):
+        self.assertEqual(helptext.quoted('a "b" $c \\ d\n'), '"a \\"b\\" \\$c \\\\ d\\n"')
+
+    def test_a_line_without_a_source_that_exists_is_refused(self):
+        line = '[[section]]\nid = "now"\ntitle = "t"\n[[section.line]]\ntext = "x"\nsource = {}\n'
+        self.assertIn("HelpLine", helptext.kotlin(self.files(line.format('["s"]'))))
+        for sources, fault in (("[]", "now: no source"), ('["t"]', "now: t is not among the sources")):
+            with self.assertRaises(source.Faults) as raised:
+                helptext.read(self.files(line.format(sources)))
+            self.assertIn(fault, str(raised.exception))
+        with self.assertRaises(source.Faults):
+            helptext.read(self.files())
 
 
 class Drawing(Folder):
