@@ -66,7 +66,7 @@ def kotlin(folder):
     """trug/phone/words/Help.kt: the page in the records that the core answers with, made without it."""
     page, countries, sources = read(folder)
     known = "\n".join(
-        f"        {quoted(id_)} to HelpSource({quoted(source['citation'])}, {quoted(str(source['seen']))})," for id_, source in sources.items()
+        f"        {quoted(id_)} to HelpSource({quoted(source['citation'])}, {optional(str(source['seen']) if source['published'] else None)})," for id_, source in sources.items()
     )
     sections = "\n".join(section(part) for part in page["section"])
     places = "\n".join(country(part, page["unchecked"]) for part in countries)

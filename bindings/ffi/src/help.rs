@@ -77,8 +77,8 @@ pub struct NumberToRing {
 pub struct HelpSource {
     /// The citation.
     pub citation: String,
-    /// The day on which it was read: 2026-11-25.
-    pub seen: String,
+    /// The day on which it was read: 2026-11-25; none for memory and for rules of Trug's own.
+    pub seen: Option<String>,
 }
 
 /// The help page, with the numbers of a country if its ISO 3166 code is given. Opens no notebook and reads no file.
@@ -123,5 +123,9 @@ fn of_section(help: &Help, section: &Section) -> HelpSection {
 
 fn sources(help: &Help, ids: &[String]) -> Vec<HelpSource> {
     let told = help.sources_of(ids);
-    told.map(|source| HelpSource { citation: source.citation.clone(), seen: source.seen.clone() }).collect()
+    told.map(|source| HelpSource {
+        citation: source.citation.clone(),
+        seen: source.published.then(|| source.seen.clone()),
+    })
+    .collect()
 }

@@ -11,7 +11,7 @@ import trug.phone.R
 import trug.phone.draw.Ink
 
 /** What stands around every page: the way back, its title, what is wrong, and *Someone is ill*. */
-internal class Frame(private val ink: Ink, private val back: () -> Unit, private val ill: (() -> Unit)?) {
+internal class Frame(private val ink: Ink, private val back: () -> Unit, private val ill: () -> Unit) {
     private val bar = LinearLayout(ink.context).apply { gravity = Gravity.CENTER_VERTICAL }
     private val complaint = ink.words("", bold = true).apply {
         accessibilityLiveRegion = View.ACCESSIBILITY_LIVE_REGION_ASSERTIVE
@@ -41,7 +41,7 @@ internal class Frame(private val ink: Ink, private val back: () -> Unit, private
             ink.words(title, bold = true).apply { setPadding(margin, 0, margin, 0) },
             LinearLayout.LayoutParams(0, ViewGroup.LayoutParams.WRAP_CONTENT, 1f),
         )
-        ill?.let { bar.addView(ink.plain(ink.context.getString(R.string.app_ill), it)) }
+        if (page.title != R.string.ill_title) bar.addView(ink.plain(ink.context.getString(R.string.app_ill), ill))
         bar.minimumHeight = ink.dp(Ink.TARGET)
         room.removeAllViews()
         room.addView(page.view, FrameLayout.LayoutParams(ViewGroup.LayoutParams.MATCH_PARENT, ViewGroup.LayoutParams.MATCH_PARENT))

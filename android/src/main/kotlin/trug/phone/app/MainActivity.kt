@@ -36,7 +36,7 @@ internal class MainActivity : Activity(), House {
         ink = Ink(this)
         position = Position(this)
         camera = Camera(this, core, position, saved, ::taken, ::complain)
-        frame = Frame(ink, ::back, null)
+        frame = Frame(ink, ::back, ::ill)
         if (Build.VERSION.SDK_INT >= Build.VERSION_CODES.R) window.setDecorFitsSystemWindows(false)
         setContentView(frame.view)
         stack = Stack.of(saved)
@@ -76,6 +76,11 @@ internal class MainActivity : Activity(), House {
 
     override fun leave(from: Page) {
         if (from === page) change { stack.pop() }
+    }
+
+    /** From every page one step. */
+    private fun ill() {
+        if (stack.top.place != Place.ILL) go(Stop(Place.ILL))
     }
 
     private fun back() {

@@ -5,6 +5,7 @@ import android.view.View
 import trug.phone.camera.Purpose
 import trug.phone.draw.Ink
 import trug.phone.page.find.Find
+import trug.phone.page.ill.Ill
 import trug.phone.page.names.Names
 import trug.phone.page.now.Now
 import trug.phone.page.work.Work
@@ -62,6 +63,7 @@ internal data class Stop(val place: Place, val find: String? = null, val suspect
 
 /** Every page there is. A new page is a line here. */
 internal enum class Place(val make: (House, Stop, Bundle?) -> Page) {
+    ILL({ house, _, saved -> Ill(house, saved) }),
     NOW({ house, _, saved -> Now(house, saved) }),
     FIND({ house, stop, saved -> Find(house, checkNotNull(stop.find), saved) }),
     WORK({ house, stop, saved -> Work(house, stop.find, stop.suspect, saved) }),

@@ -1,0 +1,134 @@
+package trug.phone.page.ill
+
+import android.view.View
+import android.widget.LinearLayout
+import trug.core.HelpPage
+import trug.core.HelpSource
+import trug.core.IllPage
+import trug.core.MealShown
+import trug.core.NumberToRing
+import trug.core.When
+import trug.phone.R
+import trug.phone.draw.Ink
+import trug.phone.draw.part
+import trug.phone.draw.put
+import trug.phone.draw.row
+import trug.phone.words.Help
+import trug.phone.words.day
+import trug.phone.words.hour
+import trug.phone.words.sentence
+
+/** What to do: the first words, whom to ring, what to do and not to do; then what the notebook knows of meals. */
+internal fun helpLeaf(bedside: Bedside, help: HelpPage, read: Result<IllPage>?): View {
+    val ink = bedside.house.ink
+    val body = ink.column(edged(ink, ink.head(help.head), ink.words(help.lead, bold = true)))
+    body.put(ink, numbers(bedside, help), Ink.MARGIN)
+    help.unreviewed?.let { body.put(ink, ink.words(it, colour = ink.quiet), Ink.MARGIN) }
+    help.sections.forEach { section ->
+        body.part(ink, section.title)
+        section.lines.forEach { body.put(ink, ink.words(it.words)) }
+    }
+    body.part(ink, bedside.words(R.string.ill_meals))
+    meals(bedside, read).forEach { body.put(ink, it) }
+    body.put(ink, ink.rule(), Ink.MARGIN)
+    return body.apply { put(ink, ink.button(bedside.words(R.string.ill_sources)) { bedside.turn(Leaf.SOURCES) }) }
+}
+
+/** At the thumb: the emergency number, the doctor's sheet, a meal to note. */
+internal fun helpThumb(bedside: Bedside, help: HelpPage): View {
+    val ink = bedside.house.ink
+    val emergency = help.here?.numbers?.firstOrNull()
+    val first = if (emergency != null) {
+        ink.thumb(bedside.words(R.string.ill_ring, emergency.number)) { bedside.ring(emergency.number) }
+    } else {
+        ink.thumb(bedside.words(R.string.ill_choose_country)) { bedside.turn(Leaf.COUNTRY) }
+    }
+    return ink.column(first).apply {
+        put(
+            ink,
+            ink.beside(
+                ink.button(bedside.words(R.string.ill_sheet)) { bedside.turn(Leaf.SHEET) },
+                ink.button(bedside.words(R.string.ill_note_meal)) { bedside.turn(Leaf.MEAL) },
+            ),
+        )
+    }
+}
+
+private fun numbers(bedside: Bedside, help: HelpPage): View {
+    val ink = bedside.house.ink
+    val here = help.here
+    val column = ink.column(ink.part(here?.name ?: help.noCountry))
+    here?.numbers?.forEach { column.put(ink, number(bedside, it)) }
+    return column.apply { put(ink, ink.button(Help.OTHER_COUNTRY) { bedside.turn(Leaf.COUNTRY) }) }
+}
+
+/** A number, touched to ring it, with who answers, where it comes from, and when that was read. */
+private fun number(bedside: Bedside, line: NumberToRing): View {
+    val ink = bedside.house.ink
+    val ring = bedside.words(R.string.ill_ring, line.number)
+    return row(ink, ring, line.words) { bedside.ring(line.number) }.apply {
+        line.unchecked?.let { put(ink, ink.words(it, bold = true), 0) }
+        line.sources.filter { it.seen != null }.forEach { put(ink, ink.words(source(bedside, it), colour = ink.quiet), 0) }
+        contentDescription = listOfNotNull(ring, line.words, line.unchecked).joinToString(". ")
+    }
+}
+
+private fun source(bedside: Bedside, source: HelpSource): String {
+    val seen = source.seen ?: return source.citation
+    return bedside.words(R.string.ill_source, source.citation, bedside.house.ink.context.day(seen))
+}
+
+private fun meals(bedside: Bedside, read: Result<IllPage>?): List<View> {
+    val ink = bedside.house.ink
+    if (read == null) return listOf(ink.words(bedside.words(R.string.app_busy), colour = ink.quiet))
+    val page = read.getOrElse { error ->
+        return listOf(
+            ink.words(bedside.words(R.string.ill_meals_cannot)),
+            ink.words(ink.context.resources.sentence(error), colour = ink.quiet),
+        )
+    }
+    if (page.meals.isEmpty()) return listOf(ink.words(bedside.words(R.string.ill_meals_none), colour = ink.quiet))
+    return page.meals.map { meal -> row(ink, called(bedside, meal), eaten(bedside, page, meal)) { bedside.turn(Leaf.MEAL, meal.id) } }
+}
+
+/** What a meal goes by in a list. */
+internal fun called(bedside: Bedside, meal: MealShown): String = meal.what
+    ?: (meal.finds.mapNotNull { it.name } + meal.takenFor).joinToString { it.english }.ifEmpty { bedside.words(R.string.ill_meal) }
+
+private fun eaten(bedside: Bedside, page: IllPage, meal: MealShown): String {
+    return meal.at?.let { bedside.told(it, page.now) } ?: bedside.words(R.string.ill_no_time)
+}
+
+/** A day and an hour. */
+internal fun Bedside.told(at: When, now: When?): String = words(R.string.ill_time, house.ink.context.day(at.day, now), house.ink.context.hour(at))
+
+/** Every country that is here. */
+internal fun countryLeaf(bedside: Bedside, help: HelpPage): View {
+    val ink = bedside.house.ink
+    return ink.column(ink.words(help.noCountry)).apply {
+        help.countries.forEach { country ->
+            put(ink, row(ink, country.name, country.numbers.firstOrNull()?.number.orEmpty()) { bedside.live(country.code) }, 0)
+        }
+    }
+}
+
+/** Where each line of the page comes from. */
+internal fun sourcesLeaf(bedside: Bedside, help: HelpPage): View {
+    val ink = bedside.house.ink
+    val body = ink.column(ink.head(bedside.words(R.string.ill_sources)))
+    help.unreviewed?.let { body.put(ink, ink.words(it)) }
+    help.sections.flatMap { it.lines }.forEach { line ->
+        body.put(ink, ink.words(line.words), Ink.MARGIN)
+        line.sources.forEach { body.put(ink, ink.words(source(bedside, it), colour = ink.quiet), 0) }
+    }
+    return body
+}
+
+/** A black-edged band. */
+internal fun edged(ink: Ink, vararg children: View): LinearLayout = ink.column(*children).apply {
+    background = ink.touchable(null, ink.text, EDGE)
+    val pad = ink.dp(Ink.MARGIN)
+    setPadding(pad, pad, pad, pad)
+}
+
+private const val EDGE = 3
