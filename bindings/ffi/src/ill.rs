@@ -232,8 +232,7 @@ impl Book {
     }
 
     fn passage(&self, passage: Passage) -> SheetPassage {
-        let shelf = self.notebook.shelf();
-        let paths = passage.photos.iter().filter_map(|hash| shelf.path(hash));
+        let paths = passage.photos.iter().filter_map(|hash| self.notebook.shelf().path(hash));
         let photos = paths.map(|path| path.to_string_lossy().into_owned()).collect();
         SheetPassage { title: passage.title, lines: passage.lines, photos }
     }
