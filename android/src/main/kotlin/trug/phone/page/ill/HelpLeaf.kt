@@ -30,8 +30,11 @@ internal fun helpLeaf(bedside: Bedside, help: HelpPage, read: Result<IllPage>?):
     }
     body.part(ink, bedside.words(R.string.ill_meals))
     meals(bedside, read).forEach { body.put(ink, it) }
-    body.put(ink, ink.rule(), Ink.MARGIN)
-    return body.apply { put(ink, ink.button(bedside.words(R.string.ill_sources)) { bedside.turn(Leaf.SOURCES) }) }
+    help.here?.let { here ->
+        body.part(ink, bedside.words(R.string.ill_numbers_from))
+        here.numbers.forEach { body.put(ink, ink.words(from(bedside, it), colour = ink.quiet)) }
+    }
+    return body.apply { put(ink, ink.button(bedside.words(R.string.ill_sources)) { bedside.turn(Leaf.SOURCES) }, Ink.MARGIN) }
 }
 
 /** At the thumb: the emergency number, the doctor's sheet, a meal to note. */
@@ -62,16 +65,19 @@ private fun numbers(bedside: Bedside, help: HelpPage): View {
     return column.apply { put(ink, ink.button(Help.OTHER_COUNTRY) { bedside.turn(Leaf.COUNTRY) }) }
 }
 
-/** A number, touched to ring it, with who answers, where it comes from, and when that was read. */
+/** A number, touched to ring it, with who answers. Where it comes from stands at the end: it must not push down what to do. */
 private fun number(bedside: Bedside, line: NumberToRing): View {
     val ink = bedside.house.ink
     val ring = bedside.words(R.string.ill_ring, line.number)
     return row(ink, ring, line.words) { bedside.ring(line.number) }.apply {
         line.unchecked?.let { put(ink, ink.words(it, bold = true), 0) }
-        line.sources.filter { it.seen != null }.forEach { put(ink, ink.words(source(bedside, it), colour = ink.quiet), 0) }
         contentDescription = listOfNotNull(ring, line.words, line.unchecked).joinToString(". ")
     }
 }
+
+/** A number, and where it comes from. */
+private fun from(bedside: Bedside, line: NumberToRing): String =
+    bedside.words(R.string.ill_number_from, line.number, line.sources.joinToString(" ") { source(bedside, it) })
 
 private fun source(bedside: Bedside, source: HelpSource): String {
     val seen = source.seen ?: return source.citation

@@ -147,7 +147,7 @@ internal class MealLeaf(private val bedside: Bedside, page: IllPage, meal: Strin
     private fun drawThumb() {
         thumb.removeAllViews()
         val meal = id
-        if (kept == null || meal == null) return
+        if (kept == null || meal == null) return thumb.put(ink, ink.words(words(R.string.ill_kept_soon), colour = ink.quiet), 0)
         thumb.put(
             ink,
             ink.beside(

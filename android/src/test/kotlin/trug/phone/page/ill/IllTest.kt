@@ -90,6 +90,7 @@ class IllTest {
         phone.tap("Ring 82 12 12 12")
         assertEquals("tel:82121212", phone.dialled())
         phone.assertReads("From memory: not yet checked.")
+        phone.assertReads("82 12 12 12: sundhed.dk")
         phone.turn()
         phone.assertReads("Denmark")
         phone.back()
@@ -109,7 +110,8 @@ class IllTest {
     @Test
     fun `every line tells where it comes from`() = Phone().use { phone ->
         phone.open()
-        phone.tap("Where this comes from")
+        phone.assertReads("999: NHS, \"Poisoning\", as republished by Richmond GP Alliance (Health A-Z), undated. Read 25 Nov 2026.")
+        phone.tap("Where the words come from")
         phone.draw("ill-03-sources")
         for (line in Help.page("GB").sections.flatMap { it.lines }) phone.assertReads(line.words)
         phone.assertReads("BfR (Germany), press release 37/2016. Read ")
@@ -124,6 +126,7 @@ class IllTest {
         phone.open()
         phone.tap("Note a meal")
         phone.draw("ill-04-meal")
+        phone.assertReads("Kept as soon as it says what was eaten.")
         assertFalse("nothing else is asked before it is known what", phone.reads("Who ate"))
         phone.type("Toast with a tuft from Harrow Shaw", "What was eaten, in your words")
         assertEquals("Toast with a tuft from Harrow Shaw", phone.read.meals.single().what)
