@@ -1,4 +1,5 @@
-//! Reads the built-in pack once, when the library is built, so that opening it later costs next to nothing.
+//! Reads what comes with Trug once, when the library is built, so that opening it later costs next to nothing: the pack as bytes; codes
+//! and help as JSON, so that phones carry no reader of TOML.
 
 use std::error::Error;
 use std::path::Path;
@@ -45,12 +46,45 @@ fn main() -> Result<(), Box<dyn Error>> {
     println!("cargo::rerun-if-changed=src/pack");
     println!("cargo::rerun-if-changed=src/stage.rs");
     println!("cargo::rerun-if-changed=src/words.rs");
+    let out = env::var("OUT_DIR")?;
+    for room in ["codes", "help"] {
+        println!("cargo::rerun-if-changed=packs/{room}");
+        as_json(&Path::new("packs").join(room), &Path::new(&out).join(room))?;
+    }
     let (bytes, problems) = pack::bake(Path::new("packs/britain"))?;
     for problem in problems {
         // Whoever is mending the pack can still build; the tests do not pass until it is mended.
         println!("cargo::warning=packs/britain/{problem}");
     }
-    let out = env::var("OUT_DIR")?;
     fs::write(Path::new(&out).join("britain.figures"), pack::bake_figures(Path::new("packs/britain"))?)?;
     Ok(fs::write(Path::new(&out).join("britain.pack"), bytes)?)
+}
+
+/// Writes every TOML file of a folder as JSON.
+fn as_json(folder: &Path, out: &Path) -> Result<(), Box<dyn Error>> {
+    fs::create_dir_all(out)?;
+    for file in fs::read_dir(folder)? {
+        let path = file?.path();
+        if path.extension().is_none_or(|ending| ending != "toml") {
+            continue;
+        }
+        let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+        let table: toml::Table =
+            toml::from_str(&fs::read_to_string(&path)?).map_err(|error| format!("{name}.toml: {error}"))?;
+        fs::write(out.join(format!("{name}.json")), json(toml::Value::Table(table)).to_string())?;
+    }
+    Ok(())
+}
+
+/// The same value; a day becomes text.
+fn json(value: toml::Value) -> serde_json::Value {
+    match value {
+        toml::Value::String(text) => text.into(),
+        toml::Value::Integer(number) => number.into(),
+        toml::Value::Float(number) => number.into(),
+        toml::Value::Boolean(truth) => truth.into(),
+        toml::Value::Datetime(day) => day.to_string().into(),
+        toml::Value::Array(list) => list.into_iter().map(json).collect(),
+        toml::Value::Table(table) => table.into_iter().map(|(key, value)| (key, json(value))).collect(),
+    }
 }

@@ -72,7 +72,8 @@ impl KeyAsked {
 
 #[uniffi::export]
 impl Book {
-    /// Begins with the key: for a find, where it was left, or else with what its fields say already.
+    /// Begins with the key: for a find, where it was left, or else with what its fields say already. A spore print that was
+    /// not there yet is asked after first.
     ///
     /// # Errors
     /// `not-found`, `evidence-unknown-taxon`.
@@ -92,7 +93,9 @@ impl Book {
                 .unwrap_or_else(|| Request { evidence: noted(self.pack, &record.find.value), suspect: None });
         }
         let evidence = told.evidence.iter().map(KeySeen::from).collect();
-        self.key_step(KeyAsked { suspect: suspect.or(told.suspect), evidence, ask: None })
+        let mut asked = KeyAsked { suspect: suspect.or(told.suspect), evidence, ask: None };
+        asked.ask = self.night(&asked);
+        self.key_step(asked)
     }
 
     /// One step, with the answers kept beside the find as they are given: nothing is lost where the phone dies.

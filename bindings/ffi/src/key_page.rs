@@ -1,7 +1,9 @@
 //! *Work it out*: everything that a step of the key shows.
 
+use std::collections::BTreeSet;
+
 use trug::key::{Evidence, Question as Asked, Status, Step, words};
-use trug::pack::{Character, CharacterIndex, Kind};
+use trug::pack::{Character, CharacterIndex, Effort, Kind};
 
 use crate::Book;
 use crate::key::{KeyAsked, KeySeen};
@@ -165,14 +167,20 @@ impl Book {
         let sheet = glance.into_iter().filter_map(|at| self.sheet(&asked, at)).collect();
         let wanted = asked.ask.as_deref().and_then(|id| self.pack.character_by_id(id));
         let next = wanted.map_or_else(|| step.next.first().copied(), |at| Some(self.wanted(step, at)));
-        let others =
-            step.next.iter().filter(|other| next.is_none_or(|next| next.character != other.character));
+        // What could not be told comes up again only where somebody asks for it; a spore print will be there by morning.
+        let (nights, untold): (Vec<_>, Vec<_>) = self
+            .untold(&asked)
+            .map(|at| Asked { afresh: true, ..self.wanted(step, at) })
+            .partition(|other| other.effort == Effort::SporePrint);
+        let offered = step.next.iter().take(OTHERS).copied();
+        let mut others: Vec<Asked> = nights.into_iter().chain(offered).chain(untold).collect();
+        others.retain(|other| next.is_none_or(|next| next.character != other.character));
         KeyPage {
             sheet,
             strip: self.strip(evidence, step),
             warning: words::warning(self.pack, step),
             question: next.and_then(|next| self.question(&asked, evidence, &next)),
-            others: others.take(OTHERS).filter_map(|other| self.other(other)).collect(),
+            others: others.iter().filter_map(|other| self.other(other)).collect(),
             answers: asked
                 .evidence
                 .iter()
@@ -216,13 +224,29 @@ impl Book {
     }
 
     /// The question about a character that somebody chose, whatever it is worth.
+    /// The characters that were asked after and could not be told.
+    fn untold<'a>(&'a self, asked: &'a KeyAsked) -> impl Iterator<Item = CharacterIndex> + 'a {
+        let characters: BTreeSet<&str> = asked.evidence.iter().map(|seen| seen.character.as_str()).collect();
+        let untold = characters.into_iter().filter(|id| {
+            let mut looks = asked.evidence.iter().filter(|seen| seen.character == **id);
+            looks.all(|seen| seen.states.is_empty() && seen.from_mm.is_none())
+        });
+        untold.filter_map(|id| self.pack.character_by_id(id))
+    }
+
+    /// What takes a night and could not be told yet: what to ask first of a find that waited.
+    pub(crate) fn night(&self, asked: &KeyAsked) -> Option<String> {
+        let mut untold = self.untold(asked).filter_map(|at| self.pack.character(at));
+        untold.find(|character| character.effort == Effort::SporePrint).map(|character| character.id.clone())
+    }
+
     fn wanted(&self, step: &Step, at: CharacterIndex) -> Asked {
         let known = step.next.iter().find(|question| question.character == at).copied();
         known.unwrap_or_else(|| Asked {
             character: at,
             afresh: false,
             gain_bits: 0.0,
-            effort: self.pack.character(at).map_or(trug::pack::Effort::Glance, |it| it.effort),
+            effort: self.pack.character(at).map_or(Effort::Glance, |it| it.effort),
             parts: None,
         })
     }

@@ -156,14 +156,9 @@ pub struct Source {
     /// The full citation.
     pub citation: String,
     /// The day on which it was read.
-    #[serde(deserialize_with = "day")]
     pub seen: String,
     /// False for memory and rules of our own.
     pub published: bool,
-}
-
-fn day<'de, D: serde::Deserializer<'de>>(deserializer: D) -> Result<String, D::Error> {
-    toml::value::Datetime::deserialize(deserializer).map(|day| day.to_string())
 }
 
 #[derive(Deserialize)]
@@ -186,7 +181,7 @@ struct Sources {
 
 macro_rules! read {
     ($file:literal) => {
-        toml::from_str(include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/packs/help/", $file)))
+        serde_json::from_str(include_str!(concat!(env!("OUT_DIR"), "/help/", $file, ".json")))
             .map_err(|_| HelpError { file: $file })
     };
 }
@@ -202,11 +197,11 @@ impl Help {
     }
 
     fn read() -> Result<Self, HelpError> {
-        let countries: Countries = read!("lines.toml")?;
-        let courses: Courses = read!("courses.toml")?;
-        let sources: Sources = read!("sources.toml")?;
+        let countries: Countries = read!("lines")?;
+        let courses: Courses = read!("courses")?;
+        let sources: Sources = read!("sources")?;
         Ok(Self {
-            page: read!("page.toml")?,
+            page: read!("page")?,
             countries: countries.country,
             courses: courses.course,
             sources: sources.source,

@@ -208,3 +208,26 @@ fn answers_are_kept_as_they_are_given_and_undo_passes_them_by() {
     let gone = phone.book.key_go_on("01999999-9999-7999-8999-999999999999".into(), asked);
     assert_eq!(code(gone), "not-found");
 }
+
+#[test]
+fn a_spore_print_that_was_not_there_yet_is_asked_after_when_it_is_taken_up_again() {
+    let phone = Phone::new();
+    let book = &phone.book;
+    let find = book.begin_find(None, "whole".into(), None).unwrap().id;
+    let page = book.key_begin(Some(find.clone()), None).unwrap();
+    let page = answer(&phone, page, &[("form", "gilled"), ("growth", "tuft"), ("cap-colour", "orange")]);
+    let mut asked = page.asked;
+    for untold in ["spore-print", "smell"] {
+        asked.evidence.push(seen(untold, &[]));
+    }
+    let page = book.key_go_on(find.clone(), asked).unwrap();
+    let again: Vec<&str> =
+        page.others.iter().filter(|it| it.afresh).map(|it| it.character.as_str()).collect();
+    assert_eq!((page.others[0].character.as_str(), again.last()), ("spore-print", Some(&"smell")));
+    let mut morning = book.key_begin(Some(find.clone()), None).unwrap();
+    assert_eq!(morning.question.as_ref().unwrap().character, "spore-print");
+    morning.asked.ask = None;
+    let told = answer(&phone, morning, &[("spore-print", "white")]);
+    assert_ne!(told.question.unwrap().character, "spore-print");
+    assert!(told.others.iter().all(|other| other.character != "spore-print" || other.afresh));
+}

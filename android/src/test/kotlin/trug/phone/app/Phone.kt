@@ -109,6 +109,13 @@ internal open class Phone(look: Look = Look.LIGHT) : AutoCloseable {
         settle()
     }
 
+    /** Touches the first thing whose description holds this. */
+    fun tapWhat(part: String) {
+        val described = views().firstOrNull { it.isShown && it.isClickable && it.contentDescription?.contains(part) == true }
+        assertTrue("nothing with “$part” is to be tapped among ${texts(activity.window.decorView)}", described != null)
+        tap(described?.contentDescription.toString())
+    }
+
     private fun touchable(words: String) =
         views().firstOrNull { it.isShown && it.isClickable && it !is EditText && (named(it) == words || it.contentDescription == words) }
 

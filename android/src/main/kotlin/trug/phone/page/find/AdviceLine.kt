@@ -1,5 +1,6 @@
 package trug.phone.page.find
 
+import android.text.TextUtils
 import android.view.View
 import trug.core.FindPage
 import trug.core.Kind
@@ -9,7 +10,7 @@ import trug.phone.draw.Ink
 /** The advice, one line first: always in view. Touched, it says why. */
 internal class AdviceLine(private val desk: Desk) : Section {
     private val ink = desk.ink
-    private val line = ink.words("", bold = true)
+    private val line = ink.words("", bold = true).apply { ellipsize = TextUtils.TruncateAt.END }
     private val why = ink.words(desk.words(R.string.find_why), colour = ink.touch)
     override val view = ink.column(line, why).apply {
         val (pad, gap) = ink.dp(Ink.MARGIN) to ink.dp(Ink.GAP)
@@ -22,6 +23,13 @@ internal class AdviceLine(private val desk: Desk) : Section {
         visibility = View.GONE
     }
 
+    /** At length where the rest of it is read, else in a few lines. */
+    fun show(page: FindPage, part: Part) {
+        line.maxLines = if (part == Part.WHY) Int.MAX_VALUE else FEW
+        why.visibility = if (part == Part.WHY) View.GONE else View.VISIBLE
+        show(page)
+    }
+
     override fun show(page: FindPage) {
         view.visibility = View.VISIBLE
         line.text = page.advice.firstLine
@@ -32,5 +40,6 @@ internal class AdviceLine(private val desk: Desk) : Section {
 
     private companion object {
         const val EDGE = 4
+        const val FEW = 4
     }
 }

@@ -120,7 +120,7 @@ internal class Find(override val house: House, override val find: String, saved:
 
     private fun show(page: FindPage) {
         read = page
-        advice.show(page)
+        advice.show(page, part)
         if (drawn != part) {
             sections = sections(part)
             val body = ink.column()
@@ -130,7 +130,7 @@ internal class Find(override val house: House, override val find: String, saved:
             drawn = part
         }
         sections.forEach { it.show(page) }
-        leaves.below(Next(this, part, page).view)
+        leaves.below(thumb(this, part, page))
         better.watch(page)
     }
 

@@ -22,7 +22,6 @@ internal class Why(private val desk: Desk) : Section {
     override fun show(page: FindPage) {
         told.removeAllViews()
         val advice = page.advice
-        told.put(ink, ink.head(advice.firstLine), 0)
         advice.lookAgain?.let { told.put(ink, ink.words(desk.words(R.string.find_look_again, ink.context.day(it, page.at)))) }
         page.condition?.let { condition ->
             told.put(ink, ink.words(condition.words))

@@ -3,7 +3,6 @@ package trug.phone.page.now
 import android.view.Gravity
 import android.view.View
 import android.widget.LinearLayout
-import kotlin.math.roundToInt
 import trug.core.Carried
 import trug.core.FindLine
 import trug.core.NowPage
@@ -43,7 +42,7 @@ internal class Lines(private val ink: Ink, private val now: NowPage) {
     private fun amount(carried: Carried): String {
         val least = carried.count.toString()
         val number = if (carried.orMore) context.getString(R.string.now_carried_more, least) else least
-        val weighed = if (carried.grams > 0) context.getString(R.string.now_carried_grams, number, carried.grams.roundToInt()) else number
+        val weighed = if (carried.grams > 0) context.getString(R.string.now_carried_grams, number, Math.rint(carried.grams).toInt()) else number
         val study = carried.specimens.toInt()
         return if (study == 0) weighed else weighed + BETWEEN + resources.getQuantityString(R.plurals.now_carried_specimens, study, study)
     }
@@ -62,9 +61,10 @@ internal class Lines(private val ink: Ink, private val now: NowPage) {
         )
     }
 
-    fun patches(whereabouts: View?): List<View> {
-        if (whereabouts != null && now.patches.isEmpty()) return listOf(whereabouts)
-        if (now.patches.isEmpty()) return listOf(ink.words(context.getString(R.string.now_patches_none), colour = ink.quiet))
+    fun patches(isPlaced: Boolean): List<View> {
+        // How to let Trug know the place is said once, above.
+        val none = if (isPlaced) R.string.now_patches_none else R.string.now_no_fix
+        if (now.patches.isEmpty()) return listOf(ink.words(context.getString(none), colour = ink.quiet))
         return now.patches.map(::patch)
     }
 

@@ -100,7 +100,7 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
         body.part(ink, context.getString(R.string.now_light))
         body.put(ink, lines.light(whereabouts()))
         body.part(ink, context.getString(R.string.now_patches))
-        lines.patches(whereabouts()).forEach { body.put(ink, it) }
+        lines.patches(isPlaced).forEach { body.put(ink, it) }
         if (told.now.waiting.isNotEmpty()) {
             body.part(ink, context.getString(R.string.now_waiting))
             told.now.waiting.forEach { body.put(ink, lines.waiting(it, ::open)) }
@@ -119,10 +119,9 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
     private fun whereabouts(): View? = when {
         house.position.best != null -> null
         house.position.isAllowed -> ink.words(context.getString(R.string.now_no_fix), colour = ink.quiet)
-        else -> ink.column(
-            ink.words(context.getString(R.string.now_no_position), colour = ink.quiet),
-            ink.button(context.getString(R.string.now_ask_position)) { house.askPosition() },
-        )
+        else -> ink.column(ink.words(context.getString(R.string.now_no_position), colour = ink.quiet)).apply {
+            put(ink, ink.button(context.getString(R.string.now_ask_position)) { house.askPosition() })
+        }
     }
 
     private fun below(): View = ink.column(

@@ -10,12 +10,15 @@ import trug.phone.app.Place
 import trug.phone.app.Stop
 
 /** A find in a wood, and the key to it. */
-internal class Wood(look: Look = Look.LIGHT, find: String? = null) : Phone(look) {
-    val find: String = find ?: core { it.beginFind(null, "whole", null).id }
+internal class Wood(look: Look = Look.LIGHT, find: String? = null, begun: Boolean = true) : Phone(look) {
+    private val given = find ?: if (begun) core { it.beginFind(null, "whole", null).id } else null
+
+    /** The find in hand: the one that was begun, else the latest. */
+    val find: String get() = given ?: core { it.now(null).finds.first().id }
     val work: Work get() = activity.page as Work
 
     /** The find as it was kept. */
-    val kept: FindPage get() = core { it.findPage(find) }
+    val kept: FindPage get() = find.let { id -> core { it.findPage(id) } }
 
     fun open(suspect: String? = null) {
         activity.go(Stop(Place.WORK, find, suspect))

@@ -20,13 +20,13 @@ class WorkTest {
     fun `a tuft without its spores is not settled, with the funeral bell in the way and its spores as the way out`() = Wood().use { wood ->
         wood.open()
         wood.draw("01-sheet")
-        for (state in GLANCE) wood.tap(state)
+        for (state in Seen.GLANCE) wood.tap(state)
         wood.assertTouchable()
         wood.draw("02-sheet-tapped")
         wood.tap("Go on")
         wood.draw("03-question")
         assertTrue(wood.texts().first(), wood.texts().first().startsWith("Could still be") && "(has killed)" in wood.texts().first())
-        wood.answerFrom(TUFT, most = 10) { wood.assertTouchable() }
+        wood.answerFrom(Seen.TUFT, most = 10) { wood.assertTouchable() }
         wood.tapAnswers()
         wood.assertTouchable()
         wood.draw("07-answers")
@@ -49,7 +49,7 @@ class WorkTest {
         wood.draw("09-names")
         wood.tap("Velvet shank")
         wood.draw("10-suspect")
-        wood.answerFrom(TUFT + MORE)
+        wood.answerFrom(Seen.TUFT + Seen.MORE)
         wood.assertTouchable()
         wood.draw("11-settled")
         assertEquals("Fits velvet shank", wood.texts().first())
@@ -65,7 +65,7 @@ class WorkTest {
         wood.open()
         wood.tap("a cup, saucer or disc")
         wood.tap("Go on")
-        wood.answerFrom(ELF_CUP)
+        wood.answerFrom(Seen.ELF_CUP)
         wood.draw("12-group")
         assertTrue(wood.texts().toString(), wood.reads("a group"))
         assertTrue(wood.texts().toString(), wood.texts().containsAll(listOf("Scarlet elf cup", "Ruby elf cup")))
@@ -79,7 +79,7 @@ class WorkTest {
         wood.tap("cap on a stem, with pores beneath")
         wood.tap("blue-green")
         wood.tap("Go on")
-        wood.answerFrom(CHIMERA)
+        wood.answerFrom(Seen.CHIMERA)
         wood.assertTouchable()
         wood.draw("13-unknown")
         assertTrue(wood.texts().toString(), wood.texts().any { it == "Nothing that Trug knows fits well" })
@@ -91,7 +91,7 @@ class WorkTest {
     @Test
     fun `the process dies at every step and nothing is lost`() = Wood().use { wood ->
         wood.open()
-        for (state in GLANCE) {
+        for (state in Seen.GLANCE) {
             wood.tap(state)
             wood.dieUnhurt()
         }
@@ -132,7 +132,7 @@ class WorkTest {
     @Test
     fun `with the battery gone, nothing saved, the answers are still beside the find`() = Wood().use { wood ->
         wood.open()
-        for (state in GLANCE) wood.tap(state)
+        for (state in Seen.GLANCE) wood.tap(state)
         val given = wood.asking().asked.evidence
         wood.pullBattery()
         wood.open()
@@ -143,10 +143,10 @@ class WorkTest {
     @Test
     fun `answers are taken back and looked at again`() = Wood().use { wood ->
         wood.open()
-        wood.tap(GLANCE[0])
-        wood.tap(GLANCE[0])
+        wood.tap(Seen.GLANCE[0])
+        wood.tap(Seen.GLANCE[0])
         assertTrue("a second tap takes it back", wood.asking().asked.evidence.none { it.character == "form" })
-        for (state in GLANCE) wood.tap(state)
+        for (state in Seen.GLANCE) wood.tap(state)
         wood.tap("Go on")
         wood.tapAnswers()
         val count = wood.asking().asked.evidence.size
@@ -199,7 +199,7 @@ class WorkTest {
     @Test
     fun `in the dark it is the same`() = Wood(Look.DARK).use { wood ->
         wood.open()
-        for (state in GLANCE) wood.tap(state)
+        for (state in Seen.GLANCE) wood.tap(state)
         wood.draw("17-dark-sheet")
         wood.tap("Go on")
         wood.draw("18-dark-question")
@@ -209,7 +209,7 @@ class WorkTest {
     @Config(sdk = [34], fontScale = 2f)
     fun `at twice the size everything can still be touched`() = Wood().use { wood ->
         wood.open()
-        for (state in GLANCE) wood.tap(state)
+        for (state in Seen.GLANCE) wood.tap(state)
         wood.assertTouchable()
         wood.draw("19-large-sheet")
         wood.tap("Go on")
@@ -218,26 +218,5 @@ class WorkTest {
         wood.tapAnswers()
         wood.assertTouchable()
         wood.draw("21-large-answers")
-    }
-
-    private companion object {
-        /** Of the pack no fungus with pores is blue-green above, violet on the stem, and all of this beneath. */
-        val CHIMERA = mapOf(
-            "stem-colour" to "lilac", "pore-colour" to "red", "pore-bruise" to "red", "spore-print" to "white", "stem-surface" to "pitted",
-            "smell" to "garlic", "flesh-colour" to "green",
-        )
-        val GLANCE = listOf("cap with gills beneath, with or without a stem", "orange", "in tufts, joined at the base")
-        val TUFT = mapOf(
-            "form" to "gilled", "stem-surface" to "velvety", "ring" to "absent", "gill-colour-mature" to "cream", "growth" to "tuft",
-            "substrate" to "trunk", "host" to "oak", "cap-colour" to "orange",
-        )
-        val MORE = mapOf(
-            "stem-colour" to "black", "cap-viscid" to "slimy", "stem-flesh" to "tough", "gill-attachment" to "adnate",
-            "spore-print" to "white", "stem-base" to "joined", "cap-surface" to "smooth",
-        )
-        val ELF_CUP = mapOf(
-            "form" to "cup", "cap-colour" to "red", "substrate" to "branch", "cup-outside" to "felted", "hymenophore" to "inner-face",
-            "cup-inside" to "smooth", "host" to "hazel", "habitat" to "wet",
-        )
     }
 }
