@@ -5,99 +5,32 @@
 // A benchmark that cannot set its scene has nothing to measure.
 #![allow(clippy::expect_used, missing_docs)]
 
+mod scene;
+
 use std::fs;
 use std::hint::black_box;
-use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use criterion::{BatchSize, Criterion, criterion_group, criterion_main};
 use rusqlite::Connection;
-use serde_json::{Value, json};
-use trug::change::{Change, Line, Stamp};
+use scene::{BEGAN, Bulk, change, find, middle, patch, patches, span, stamp, write_log};
+use trug::change::ChangeId;
 use trug::find::{Count, Find};
-use trug::id::{DeviceId, FindId, PatchId, RecordId};
+use trug::id::{DeviceId, FindId};
 use trug::notebook::{NewFind, Notebook};
-use trug::place::Position;
 use trug::progress::Unwatched;
 use trug::store::{Criteria, Within};
 use trug::units::Metres;
-
-const SOUTH: f64 = 51.0;
-const WEST: f64 = -1.5;
-const PATCHES: u64 = 500;
-const BEGAN: i64 = 1_600_000_000_000;
-
-/// Degrees across which so many finds lie: as densely whether they are few or many, so that a circle holds as many.
-fn span(finds: u64) -> f64 {
-    0.3 * (f64::from(u32::try_from(finds).expect("small")) / 100_000.0).sqrt()
-}
-
-fn middle(finds: u64) -> Position {
-    Position::new(SOUTH + span(finds) / 2.0, WEST + span(finds) / 2.0).expect("on Earth")
-}
-
-/// The same places every time, evenly scattered: steps of the golden ratio and of the square root of two.
-fn scattered(n: u64, salt: u64) -> f64 {
-    let step = if salt == 1 { 0.618_033_988_749_895 } else { 0.414_213_562_373_095 };
-    (f64::from(u32::try_from(n).expect("small")) * step).fract()
-}
-
-fn patch(n: u64) -> PatchId {
-    PatchId(uuid::Uuid::from_u128(u128::from(n % PATCHES) + 1))
-}
-
-fn change(kind: &str, record: RecordId, set: Value, stamp: Stamp, device: DeviceId) -> Line {
-    let Value::Object(set) = set else { unreachable!("an object") };
-    let change =
-        Change { kind: kind.into(), record, set, stamp, device, replaces: [].into(), undoes: None, more: 0 };
-    Line::write(change).expect("JSON")
-}
-
-fn find(n: u64, span: f64) -> Value {
-    let seconds = BEGAN / 1000 + i64::try_from(n).expect("small") * 60;
-    let at = jiff::Timestamp::from_second(seconds).expect("in range");
-    json!({
-        "at": at.display_with_offset(jiff::tz::Offset::UTC).to_string(),
-        "position": {
-            "latitude": SOUTH + span * scattered(n, 1),
-            "longitude": WEST + span * scattered(n, 2),
-            "accuracy_m": 6.0,
-            "got": "fix"
-        },
-        "patch": patch(n), "on": "fallen-branch", "host": {"tree": "hazel", "sure": "likely"}, "ground": "chalk",
-        "growth": "scattered", "seen": 7, "width": {"least": 12.0, "most": 35.0}, "taken": 3, "grams": 40.0,
-        "note": "under the leaning one, north side"
-    })
-}
 
 /// A notebook folder of so many finds, written as its log would be.
 fn notebook(finds: u64) -> tempfile::TempDir {
     let dir = tempfile::tempdir().expect("a folder");
     let device = Notebook::open(dir.path()).map(|_| DeviceId::new()).expect("a notebook");
-    let folder = dir.path().join("changes").join(device.to_string());
-    fs::create_dir_all(&folder).expect("a folder");
-    let mut text = String::new();
-    let mut number = 1;
-    let mut flush = |text: &mut String| {
-        fs::write(folder.join(format!("{number:06}.jsonl")), &*text).expect("written");
-        number += 1;
-        text.clear();
-    };
-    for n in 0..PATCHES {
-        let set = json!({"name": format!("patch {n}")});
-        let stamp = Stamp::at(BEGAN - 1000 + i64::try_from(n).expect("small"));
-        text.push_str(change("patch", patch(n).into(), set, stamp, device).text());
-        text.push('\n');
-    }
-    for n in 0..finds {
-        let stamp = Stamp::at(BEGAN + i64::try_from(n).expect("small"));
-        text.push_str(change("find", FindId::new().into(), find(n, span(finds)), stamp, device).text());
-        text.push('\n');
-        if text.len() >= 1 << 20 {
-            flush(&mut text);
-        }
-    }
-    flush(&mut text);
+    let found = (0..finds).map(|n| {
+        let by = ChangeId { stamp: stamp(n), device };
+        change("find", FindId::new(), find(n, span(finds)), by, None)
+    });
+    write_log(dir.path(), device, patches(device).chain(found));
     drop(Notebook::open(dir.path()).expect("folded"));
     dir
 }
@@ -128,42 +61,8 @@ fn keeping(c: &mut Criterion) {
     group.finish();
 }
 
-type Row = Vec<rusqlite::types::Value>;
-
-/// Every row of every table of a view, with the statement that inserts it.
-fn rows(view: &Path) -> Vec<(String, Vec<Row>)> {
-    let db = Connection::open(view).expect("the view");
-    let tables = ["change", "segment", "record", "timed", "place", "photo", "amount", "tally"];
-    let read = |table: &&str| {
-        let mut all = db.prepare(&format!("SELECT * FROM {table}")).expect("a table");
-        let columns = all.column_count();
-        let rows = all.query_map([], |row| (0..columns).map(|c| row.get(c)).collect::<Result<Row, _>>());
-        let rows = rows.and_then(Iterator::collect).expect("rows");
-        (format!("INSERT INTO {table} VALUES ({})", vec!["?"; columns].join(",")), rows)
-    };
-    tables.iter().map(read).collect()
-}
-
-fn bulk_insert(schema: &str, rows: &[(String, Vec<Row>)], to: &PathBuf) {
-    let db = Connection::open(to).expect("a database");
-    db.execute_batch("PRAGMA journal_mode=OFF; PRAGMA synchronous=OFF; PRAGMA cache_size=-32000;")
-        .expect("set");
-    db.execute_batch(schema).expect("tables");
-    db.execute_batch("BEGIN").expect("begun");
-    for (sql, rows) in rows {
-        let mut insert = db.prepare(sql).expect("a statement");
-        for row in rows {
-            insert.execute(rusqlite::params_from_iter(row)).expect("inserted");
-        }
-    }
-    db.execute_batch("COMMIT").expect("committed");
-}
-
-fn schema(view: &Path) -> String {
-    let db = Connection::open(view).expect("the view");
-    let sql = "SELECT group_concat(sql, ';') FROM sqlite_schema WHERE type <> 'trigger' AND sql IS NOT NULL AND name NOT LIKE 'place\\_%' ESCAPE '\\'";
-    db.query_row(sql, [], |row| row.get(0)).expect("a schema")
-}
+/// As a view is built: a file that is not yet in place may be lost.
+const UNSAFE: &str = "PRAGMA journal_mode=OFF; PRAGMA synchronous=OFF; PRAGMA cache_size=-32000;";
 
 fn folding(c: &mut Criterion) {
     let mut group = c.benchmark_group("fold");
@@ -171,11 +70,11 @@ fn folding(c: &mut Criterion) {
     for finds in [10_000, 100_000] {
         let dir = notebook(finds);
         let view = dir.path().join("view.sqlite");
-        let (schema, rows) = (schema(&view), rows(&view));
+        let rows = Bulk::of(&view);
         group.bench_function(format!("bulk insert of {finds} finds' rows"), |b| {
             let to = dir.path().join("bulk.sqlite");
             let fresh = || drop(fs::remove_file(&to));
-            b.iter_batched(fresh, |()| bulk_insert(&schema, &rows, &to), BatchSize::PerIteration);
+            b.iter_batched(fresh, |()| rows.insert(&to, UNSAFE), BatchSize::PerIteration);
         });
         let notebook = Notebook::open(dir.path()).expect("open");
         group.bench_function(format!("fold {finds} finds afresh"), |b| {

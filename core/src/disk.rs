@@ -130,12 +130,15 @@ fn folder_of(path: &Path) -> &Path {
 pub struct FailsOnce<W> {
     to: W,
     failed: Option<io::ErrorKind>,
+    at: u64,
+    /// How far it ever was. After a failure it says that it is there, for libraries rely on not being before what they wrote.
+    end: u64,
 }
 
 impl<W> FailsOnce<W> {
     /// Writes to this until it fails.
     pub fn new(to: W) -> Self {
-        Self { to, failed: None }
+        Self { to, failed: None, at: 0, end: 0 }
     }
 
     /// What became of the work: its result, or what the disk said when it failed.
@@ -163,7 +166,10 @@ impl<W> FailsOnce<W> {
 
 impl<W: Write> Write for FailsOnce<W> {
     fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
-        self.unless_failed(bytes.len(), |to| to.write(bytes))
+        let written = self.unless_failed(bytes.len(), |to| to.write(bytes))?;
+        self.at += written as u64;
+        self.end = self.end.max(self.at);
+        Ok(written)
     }
 
     fn flush(&mut self) -> io::Result<()> {
@@ -173,7 +179,8 @@ impl<W: Write> Write for FailsOnce<W> {
 
 impl<W: Seek> Seek for FailsOnce<W> {
     fn seek(&mut self, to: SeekFrom) -> io::Result<u64> {
-        self.unless_failed(0, |within| within.seek(to))
+        self.at = self.unless_failed(self.end, |within| within.seek(to))?;
+        Ok(self.at)
     }
 }
 

@@ -85,7 +85,11 @@ pub fn take(notebook: &Notebook, step: &Step) {
     let seen = |n: u32| Find { seen: Count::exactly(n).ok(), ground: Some(Ground::Chalk), ..Find::default() };
     match step {
         Step::Add(n) => drop(notebook.add_find(NewFind { find: seen(*n), photos: Vec::new() }).unwrap()),
-        Step::Amend(at, n) => drop(pick(at).map(|id| notebook.amend_find(id, &seen(*n), &[]).unwrap())),
+        Step::Amend(at, n) => drop(pick(at).map(|id| match notebook.amend_find(id, &seen(*n), &[]) {
+            // One was taken of it before: none can have been seen.
+            Err(Error::Field(error)) if error.field == "taken" && *n == 0 => {}
+            other => drop(other.unwrap()),
+        })),
         Step::Empty(at) => {
             drop(pick(at).map(|id| notebook.amend_find(id, &Find::default(), &["seen".into()]).unwrap()));
         }

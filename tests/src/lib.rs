@@ -4,6 +4,7 @@
 #![allow(clippy::indexing_slicing, clippy::missing_panics_doc, clippy::panic, clippy::unwrap_used)]
 
 pub mod acts;
+pub mod long_bundle;
 pub mod raw_zip;
 
 use std::io::Write;

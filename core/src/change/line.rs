@@ -9,7 +9,7 @@
 
 use sha2::{Digest, Sha256};
 
-use super::Change;
+use super::{Change, Size};
 
 const START: &str = "{\"kind\":\"";
 const HASH: &str = ",\"hash\":\"";
@@ -68,6 +68,14 @@ impl Line {
     #[must_use]
     pub fn text(&self) -> &str {
         &self.text
+    }
+
+    /// How large it is.
+    #[must_use]
+    pub fn size(&self) -> Size {
+        let mut size = Size::default();
+        size.add(self.text.as_bytes());
+        size
     }
 }
 

@@ -6,12 +6,14 @@
 mod clock;
 mod fold;
 mod line;
+mod size;
 mod stamp;
 
 pub use clock::Clock;
 pub use fold::{Held, State, fold};
 pub(crate) use line::hex;
 pub use line::{Line, NotALine, salvage};
+pub use size::Size;
 pub use stamp::{NotAStamp, Stamp};
 
 use std::collections::BTreeSet;
@@ -58,9 +60,6 @@ impl<'de> Deserialize<'de> for ChangeId {
         std::borrow::Cow::<'de, str>::deserialize(deserializer)?.parse().map_err(de::Error::custom)
     }
 }
-
-/// The most bytes that an act may come to, all its lines together: it is held in memory wherever it is written or read.
-pub const LARGEST_ACT: usize = 8 << 20;
 
 /// The field that marks a record as deleted: `true` or `false`.
 pub const DELETED: &str = "deleted";

@@ -1,7 +1,7 @@
 //! A device's changes as a bundle brings them: whole lines, each proved, in order, none breaking off inside an act.
 
 use super::Refused;
-use crate::change::{Change, ChangeId, LARGEST_ACT, Line, NotALine, Stamp};
+use crate::change::{Change, ChangeId, Line, NotALine, Size, Stamp};
 use crate::id::DeviceId;
 
 /// Reads one device's changes piece by piece.
@@ -14,11 +14,13 @@ pub struct Lines {
     more: u32,
     /// The beginning of a line that goes on in the next piece.
     begun: Vec<u8>,
+    /// How large it is so far.
+    size: Size,
 }
 
 impl Lines {
     pub fn of(device: DeviceId) -> Self {
-        Self { device, number: 0, last: Stamp::ZERO, more: 0, begun: Vec::new() }
+        Self { device, number: 0, last: Stamp::ZERO, more: 0, begun: Vec::new(), size: Size::default() }
     }
 
     /// Takes the next piece and gives out the lines that it ends.
@@ -29,13 +31,15 @@ impl Lines {
     ) -> Result<(), E> {
         for part in piece.split_inclusive(|byte| *byte == b'\n') {
             self.begun.extend_from_slice(part);
-            if self.begun.len() > LARGEST_ACT {
+            self.size.add(part);
+            if self.size.is_beyond_an_act() {
                 return Err(self.bad("is longer than any that Trug writes").into());
             }
             if part.ends_with(b"\n") {
                 self.number += 1;
                 let line = self.line()?;
                 self.begun.clear();
+                self.size = Size::default();
                 each(line)?;
             }
         }

@@ -29,11 +29,14 @@ mod name;
 mod read;
 mod write;
 
+#[cfg(test)]
+mod tests;
+
 pub use about::{About, Audience};
 pub use error::Refused;
 pub use folder::{ExchangeFolder, Found, Known};
 pub use read::{Bundle, Unread};
-pub use write::{Contents, Photograph, Sign, Source, stream, write};
+pub use write::{Contents, Photograph, Sign, Source, write, write_sealed};
 
 /// The newest form of bundle that this version writes. A bundle of a higher first number is refused; of a higher second
 /// one it is read, and what is new in it is kept.

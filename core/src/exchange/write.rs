@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::{self, BufReader, Read, Seek, Write};
 use std::path::PathBuf;
 
-use zip::write::{SimpleFileOptions, StreamWriter};
+use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, DateTime, ZipWriter};
 
 use super::about::{About, DECLARATION};
@@ -13,6 +13,7 @@ use super::name::Name;
 use crate::disk::FailsOnce;
 use crate::id::DeviceId;
 use crate::photo::{Format, PhotoHash};
+use crate::seal::{To, seal};
 
 /// The folder that the bag stands in.
 const BASE: &str = "bundle/";
@@ -63,19 +64,28 @@ pub fn write<W: Write + Seek>(
     contents: &Contents<'_>,
     step: &mut dyn FnMut() -> io::Result<()>,
 ) -> io::Result<()> {
-    fill(ZipWriter::new(FailsOnce::new(out)), contents, step).map(drop)
+    let mut out = FailsOnce::new(out);
+    let done = fill(ZipWriter::new(&mut out), contents, step).map(drop);
+    out.settle(done)
 }
 
-/// The same into something that cannot go back, which is handed back at the end.
+/// The same sealed, so that only those whom `to` names can open it.
 ///
 /// # Errors
-/// As [`write()`].
-pub fn stream<W: Write>(
+/// As [`write()`]; [`io::ErrorKind::InvalidData`] if nobody is named.
+pub fn write_sealed<W: Write>(
     out: W,
+    to: To<'_>,
     contents: &Contents<'_>,
     step: &mut dyn FnMut() -> io::Result<()>,
-) -> io::Result<W> {
-    fill(ZipWriter::new_stream(out), contents, step).map(StreamWriter::into_inner)
+) -> io::Result<()> {
+    let mut out = FailsOnce::new(out);
+    let mut write = || {
+        let zip = ZipWriter::new_stream(seal(&mut out, to)?);
+        fill(zip, contents, step)?.into_inner().finish().map(drop)
+    };
+    let done = write();
+    out.settle(done)
 }
 
 fn fill<W: Write + Seek>(

@@ -3,7 +3,7 @@
 use serde_json::{Map, Value};
 
 use super::{Desk, Notebook};
-use crate::change::{Change, ChangeId, LARGEST_ACT, Line};
+use crate::change::{Change, ChangeId, Line, Size};
 use crate::disk::DiskError;
 use crate::error::Error;
 use crate::id::{DeviceId, RecordId};
@@ -64,7 +64,7 @@ impl Notebook {
         }
         let lines = self.write(desk, edits)?;
         // Whoever reads it elsewhere must hold it whole.
-        if lines.iter().map(|line| line.text().len()).sum::<usize>() > LARGEST_ACT {
+        if lines.iter().map(Line::size).fold(Size::default(), Size::and).is_beyond_an_act() {
             return Err(Error::TooMuch);
         }
         let at =

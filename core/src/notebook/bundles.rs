@@ -22,7 +22,7 @@ use crate::id::{DeviceId, FindId};
 use crate::pack::Pack;
 use crate::photo::Condition;
 use crate::progress::{Progress, Stopped};
-use crate::seal::{self, To};
+use crate::seal::To;
 use crate::store::{StoreError, View};
 
 /// What is to be sent.
@@ -131,10 +131,7 @@ impl Notebook {
         let contents = Contents { about, source: source.as_ref(), photos, sign };
         let fill = |file: &mut BufWriter<&mut File>| match seal {
             None => exchange::write(file, &contents, &mut step),
-            Some(to) => {
-                let sealer = seal::seal(file, to).map_err(io::Error::other)?;
-                exchange::stream(sealer, &contents, &mut step)?.finish().map(drop)
-            }
+            Some(to) => exchange::write_sealed(file, to, &contents, &mut step),
         };
         let written = if replace { disk::write_anew(to, fill) } else { disk::write_new(to, fill) };
         if stopped {

@@ -21,7 +21,7 @@ use crate::progress::Progress;
 /// The most files that one folder may hold, with the folders in it.
 const MOST_FILES: usize = 50_000;
 
-/// The most photos that are kept at once: their records are one act, and an act has a size (`change::LARGEST_ACT`).
+/// The most photos that are kept at once: their records are one act, and an act has a size (`change::Size`).
 const MOST_AT_ONCE: usize = 5_000;
 
 /// A photo in a folder that no find has yet.

@@ -8,7 +8,7 @@ use serde_json::Value;
 
 use super::readable::is_readable;
 use super::{Desk, Notebook, kind};
-use crate::change::{Change, LARGEST_ACT, Line};
+use crate::change::{Change, Line, Size};
 use crate::disk::Doing;
 use crate::error::Error;
 use crate::exchange::Refused;
@@ -98,7 +98,7 @@ impl Notebook {
             arriving: log.arriving().doing("make room in the log")?,
             known: known.into_iter().map(|(segment, _)| segment).collect(),
             act: Vec::new(),
-            act_bytes: 0,
+            act_size: Size::default(),
             batch: Vec::new(),
             batch_bytes: 0,
             merged: Merged::default(),
@@ -159,7 +159,7 @@ struct Reception<'a> {
     /// Every segment that there is, those arriving among them.
     known: Vec<SegmentId>,
     act: Vec<Line>,
-    act_bytes: usize,
+    act_size: Size,
     /// New changes of one device that will be one segment.
     batch: Vec<Line>,
     batch_bytes: u64,
@@ -173,14 +173,14 @@ impl<'a> Reception<'a> {
 
     fn take(&mut self, line: Line) -> Result<(), Error> {
         self.merged.changes += 1;
-        self.act_bytes += line.text().len();
-        if self.act_bytes > LARGEST_ACT {
+        self.act_size = self.act_size.and(line.size());
+        if self.act_size.is_beyond_an_act() {
             return Err(not_allowed("holds an act larger than any that Trug writes"));
         }
         let ends = line.change.more == 0;
         self.act.push(line);
         if ends {
-            self.act_bytes = 0;
+            self.act_size = Size::default();
             let act = std::mem::take(&mut self.act);
             self.end_act(act)?;
         }

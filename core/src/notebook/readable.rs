@@ -1,6 +1,7 @@
 //! Whether the values of a change from elsewhere can be what their fields are, for the kinds that this version knows.
 
 use serde::de::DeserializeOwned;
+use serde::de::value::MapDeserializer;
 use serde_json::{Map, Value};
 
 use super::kind;
@@ -37,6 +38,6 @@ pub(super) fn is_readable(change: &Change) -> bool {
 
 fn reads<T: DeserializeOwned>(set: &Map<String, Value>) -> bool {
     let given = set.iter().filter(|(field, value)| *field != DELETED && !value.is_null());
-    let given: Map<String, Value> = given.map(|(field, value)| (field.clone(), value.clone())).collect();
-    T::deserialize(&given).is_ok()
+    let given = given.map(|(field, value)| (field.as_str(), value));
+    T::deserialize(MapDeserializer::<_, serde_json::Error>::new(given)).is_ok()
 }

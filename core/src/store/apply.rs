@@ -51,5 +51,5 @@ fn refold(act: &Transaction<'_>, record: RecordId, kind: &str) -> Result<(), Sto
     for text in texts {
         changes.push(serde_json::from_str(&text?)?);
     }
-    row::write(act, kind, record, &fold(&changes))
+    row::write(act, kind, record, &fold(changes))
 }

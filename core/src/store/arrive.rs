@@ -6,13 +6,13 @@ use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params};
 use uuid::Uuid;
 
 use super::{StoreError, View, apply, folded, row};
-use crate::change::{Change, ChangeId, Line, fold};
+use crate::change::{Change, ChangeId, Line, Size, fold};
 use crate::id::RecordId;
 use crate::log::Appended;
 use crate::progress::Progress;
 
 /// Changes that may be awaited: more than any merge of honest notebooks, and little enough memory.
-const MOST_AWAITED: i64 = 500_000;
+const MOST_AWAITED: usize = 500_000;
 
 /// Why changes from elsewhere are not folded in. Nothing of them is.
 #[derive(Debug, thiserror::Error)]
@@ -51,6 +51,13 @@ pub struct Arrival<'a> {
     act: Transaction<'a>,
     /// The last row before it.
     last: i64,
+}
+
+/// A change of a record that something arrived for.
+struct Known {
+    change: Change,
+    /// It arrived now.
+    is_new: bool,
 }
 
 impl View {
@@ -114,48 +121,64 @@ impl Arrival<'_> {
     /// # Errors
     /// [`Unfit`].
     pub fn fold(&self, progress: &dyn Progress) -> Result<(), Unfit> {
-        let mut touched = self
-            .act
-            .prepare("SELECT DISTINCT record, kind FROM change WHERE n > ?1 ORDER BY record, kind")?;
-        let mut rows = touched.query([self.last])?;
-        while let Some(next) = rows.next()? {
-            self.fold_one(
-                RecordId(next.get(0)?),
-                next.get_ref(1)?.as_str().map_err(|_| StoreError::Damaged)?,
+        let mut awaited = 0;
+        // Finds come last: the names by which they are summed up are there then.
+        for finds in [false, true] {
+            // Read along the index, which is in order already: to sort what arrived would hold all of it.
+            let mut touched = self.act.prepare(
+                "SELECT record FROM change INDEXED BY change_by_record GROUP BY record HAVING max(n) > ?1",
             )?;
-            progress.step("folding records").map_err(StoreError::from)?;
+            let mut rows = touched.query([self.last])?;
+            while let Some(next) = rows.next()? {
+                self.fold_record(RecordId(next.get(0)?), finds, &mut awaited)?;
+                progress.step("folding records").map_err(StoreError::from)?;
+            }
         }
-        self.prove_absent()
+        self.prove_absent(awaited)
     }
 
-    fn fold_one(&self, record: RecordId, kind: &str) -> Result<(), Unfit> {
-        let mut statement =
-            self.act.prepare_cached("SELECT n, text FROM change WHERE record = ?1 AND kind = ?2")?;
-        let mut rows = statement.query(params![record.0, kind])?;
-        let (mut changes, mut new): (Vec<Change>, Vec<usize>) = (Vec::new(), Vec::new());
+    /// Folds what has one id: nearly always one record, but two kinds may share an id without disturbing each other.
+    fn fold_record(&self, record: RecordId, finds: bool, awaited: &mut usize) -> Result<(), Unfit> {
+        let mut statement = self
+            .act
+            .prepare_cached("SELECT n, kind, text FROM change WHERE record = ?1 AND (kind = 'find') = ?2")?;
+        let mut rows = statement.query(params![record.0, finds])?;
+        let mut kinds: BTreeMap<String, Vec<Known>> = BTreeMap::new();
+        let mut size = Size::default();
         while let Some(next) = rows.next()? {
-            if next.get::<_, i64>(0)? > self.last {
-                new.push(changes.len());
+            let is_new = next.get::<_, i64>(0)? > self.last;
+            let text = |column| next.get_ref(column)?.as_str().map_err(|_| StoreError::Damaged);
+            let (kind, text) = (text(1)?, text(2)?);
+            size.add(text.as_bytes());
+            if size.is_beyond_a_record() {
+                return Err(Unfit::Claim { why: "is one of more to a single record than any device makes" });
             }
-            let text = next.get_ref(1)?.as_str().map_err(|_| StoreError::Damaged)?;
-            changes.push(serde_json::from_str(text).map_err(StoreError::from)?);
+            let change = serde_json::from_str(text).map_err(StoreError::from)?;
+            match kinds.get_mut(kind) {
+                Some(known) => known.push(Known { change, is_new }),
+                None => drop(kinds.insert(kind.to_owned(), vec![Known { change, is_new }])),
+            }
         }
-        let new: Vec<&Change> = new.into_iter().filter_map(|at| changes.get(at)).collect();
-        if new.iter().any(|change| !change.replaces.is_empty()) {
-            self.prove(&changes, &new)?;
+        for (kind, known) in kinds.into_iter().filter(|(_, known)| known.iter().any(|one| one.is_new)) {
+            if known.iter().any(|one| one.is_new && !one.change.replaces.is_empty()) {
+                self.prove(&known, awaited)?;
+            }
+            let state = fold(known.into_iter().map(|one| one.change).collect());
+            row::write(&self.act, &kind, record, &state)?;
         }
-        Ok(row::write(&self.act, kind, record, &fold(&changes))?)
+        Ok(())
     }
 
     /// What is said to be replaced is of the same record and shares a field, and nothing replaces itself by a detour.
-    fn prove(&self, changes: &[Change], new: &[&Change]) -> Result<(), Unfit> {
-        let known: BTreeMap<ChangeId, &Change> = changes.iter().map(|change| (change.id(), change)).collect();
-        for change in new {
+    fn prove(&self, changes: &[Known], awaited: &mut usize) -> Result<(), Unfit> {
+        let known: BTreeMap<ChangeId, &Change> =
+            changes.iter().map(|one| (one.change.id(), &one.change)).collect();
+        for Known { change, .. } in changes.iter().filter(|one| one.is_new) {
             for old in &change.replaces {
                 match known.get(old) {
                     Some(old) if old.set.keys().any(|field| change.set.contains_key(field)) => {}
                     Some(_) => return Err(Unfit::Claim { why: "replaces one of another field" }),
-                    None => self.await_absent(*old)?,
+                    None => self.await_absent(*old, awaited)?,
                 }
             }
         }
@@ -167,19 +190,19 @@ impl Arrival<'_> {
     }
 
     /// Remembers a change that is not where it should be: it is still on its way, or belongs to another record.
-    fn await_absent(&self, id: ChangeId) -> Result<(), StoreError> {
-        self.act
+    fn await_absent(&self, id: ChangeId, awaited: &mut usize) -> Result<(), Unfit> {
+        *awaited += self
+            .act
             .prepare_cached("INSERT OR IGNORE INTO temp.absent(stamp, device) VALUES (?1, ?2)")?
             .execute(params![id.stamp.to_bits(), id.device.0])?;
+        if *awaited > MOST_AWAITED {
+            return Err(Unfit::Claim { why: "replaces more than a device can have seen" });
+        }
         Ok(())
     }
 
     /// None of the changes that are awaited is here, in another record. Asked once, for there is no index by stamp.
-    fn prove_absent(&self) -> Result<(), Unfit> {
-        let awaited: i64 = self.act.query_row("SELECT count(*) FROM temp.absent", [], |row| row.get(0))?;
-        if awaited > MOST_AWAITED {
-            return Err(Unfit::Claim { why: "replaces more than a device can have seen" });
-        }
+    fn prove_absent(&self, awaited: usize) -> Result<(), Unfit> {
         let mut elsewhere = self.act.prepare(
             "SELECT 1 FROM change AS c CROSS JOIN temp.absent AS a ON a.stamp = c.stamp AND a.device = c.device",
         )?;

@@ -66,6 +66,7 @@ impl View {
             path,
             OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX,
         )?;
+        schema::keep_plans(&db)?;
         schema::require_this_version(&db)?;
         db.execute_batch("BEGIN; SELECT 1 FROM segment LIMIT 1;")?;
         Ok(Self { db })

@@ -82,7 +82,7 @@ fn fill<E: From<StoreError>>(
 /// Speed without safety: a file that is not yet in place may be lost.
 pub fn bulk(db: &Connection) -> Result<(), StoreError> {
     db.execute_batch("PRAGMA journal_mode=OFF; PRAGMA synchronous=OFF; PRAGMA cache_size=-32000;")?;
-    db.set_prepared_statement_cache_capacity(64);
+    schema::keep_plans(db)?;
     schema::create(db)?;
     db.execute_batch("BEGIN")?;
     Ok(())
@@ -98,8 +98,20 @@ fn take_segment(db: &Connection, segment: SegmentId, lines: &[Line]) -> Result<(
 
 /// Folds every record that `from` holds changes of into the empty tables of `to`.
 pub fn fold_all(from: &Connection, to: &Connection, progress: &dyn Progress) -> Result<(), StoreError> {
-    let mut statement =
-        from.prepare("SELECT record, kind, text FROM change ORDER BY record, stamp, device")?;
+    // Finds come last: the names by which they are summed up are there then.
+    fold_kinds(from, to, "kind <> 'find'", progress)?;
+    fold_kinds(from, to, "kind = 'find'", progress)?;
+    schema::begin_sums(to)
+}
+
+fn fold_kinds(
+    from: &Connection,
+    to: &Connection,
+    which: &str,
+    progress: &dyn Progress,
+) -> Result<(), StoreError> {
+    let sql = format!("SELECT record, kind, text FROM change WHERE {which} ORDER BY record, stamp, device");
+    let mut statement = from.prepare(&sql)?;
     let mut rows = statement.query([])?;
     // The changes of one id, by kind: nearly always one, but two kinds may share an id without disturbing each other.
     let mut changes: Vec<Change> = Vec::new();
@@ -111,15 +123,14 @@ pub fn fold_all(from: &Connection, to: &Connection, progress: &dyn Progress) -> 
         }
         changes.push(serde_json::from_str(next.get_ref(2)?.as_str().map_err(|_| StoreError::Damaged)?)?);
     }
-    write_records(to, &mut changes)?;
-    schema::begin_sums(to)
+    write_records(to, &mut changes)
 }
 
 fn write_records(to: &Connection, changes: &mut Vec<Change>) -> Result<(), StoreError> {
     while let Some(first) = changes.first() {
         let (kind, record) = (first.kind.clone(), first.record);
         let (same, others): (Vec<_>, Vec<_>) = changes.drain(..).partition(|change| change.kind == kind);
-        row::write_new(to, &kind, record, &fold(&same))?;
+        row::write_new(to, &kind, record, &fold(same))?;
         *changes = others;
     }
     Ok(())

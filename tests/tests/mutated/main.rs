@@ -37,7 +37,9 @@ fn seconds() -> u64 {
 /// Runs a reader on one spoilt file after another. The number in a failure is that of the lot: the same number draws the same.
 fn run(what: &str, mut read: impl FnMut(&mut Mutator) -> bool) {
     let until = Instant::now() + Duration::from_secs(seconds());
-    let (mut runs, mut taken) = (0_u64, 0_u64);
+    // `TRUG_MUTATED_LOT` begins with the lot that failed.
+    let first = std::env::var("TRUG_MUTATED_LOT").ok().and_then(|lot| lot.parse().ok()).unwrap_or(0_u64);
+    let (mut runs, mut taken) = (first, 0_u64);
     while Instant::now() < until {
         let begun = Instant::now();
         let well = catch_unwind(AssertUnwindSafe(|| read(&mut Mutator::new(runs))));
@@ -45,6 +47,7 @@ fn run(what: &str, mut read: impl FnMut(&mut Mutator) -> bool) {
         assert!(begun.elapsed() < SLOWEST, "{what}: lot {runs} took {:?}", begun.elapsed());
         runs += 1;
     }
+    let runs = runs - first;
     assert!(runs > 10, "{what}: too slow to tell");
     let _ = writeln!(std::io::stderr(), "MUTATED: {what}: {runs} files, {taken} of them taken");
 }
