@@ -27,7 +27,7 @@ import org.robolectric.shadows.ShadowActivity
 import trug.core.Book
 
 /** The app in somebody's hand, over the real core: its eyes, its thumb, its camera, its place, and its bad days. */
-internal open class Phone(look: Look = Look.LIGHT) : AutoCloseable {
+internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true) : AutoCloseable {
     val app = RuntimeEnvironment.getApplication() as App
     private var controller: ActivityController<MainActivity>
     val activity: MainActivity get() = controller.get()
@@ -39,7 +39,7 @@ internal open class Phone(look: Look = Look.LIGHT) : AutoCloseable {
     init {
         Look.choose(app, look)
         controller = Robolectric.buildActivity(MainActivity::class.java).setup().visible()
-        settle()
+        if (settled) settle()
     }
 
     /** Waits until the core has answered everything, and what it answered is drawn; typed letters are kept meanwhile. */

@@ -1,15 +1,18 @@
 package trug.phone.job
 
 import java.io.File
+import java.util.concurrent.CountDownLatch
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertThrows
 import org.junit.Assert.assertTrue
 import org.junit.Test
 import org.junit.runner.RunWith
 import org.robolectric.RobolectricTestRunner
+import org.robolectric.RuntimeEnvironment
 import org.robolectric.annotation.Config
 import org.robolectric.annotation.GraphicsMode
 import trug.core.choices
+import trug.phone.app.App
 import trug.phone.app.Look
 import trug.phone.app.Phone
 import trug.phone.words.Ids
@@ -27,6 +30,20 @@ class NotebookTest {
         assertEquals("the core was called on the thread that draws", error.message)
         assertThrows(IllegalStateException::class.java) { choices() }
         assertTrue(phone.core { it.now(null) }.finds.isEmpty())
+    }
+
+    @Test
+    fun `the first page is drawn while the notebook is still being opened`() {
+        val opened = CountDownLatch(1)
+        val core = (RuntimeEnvironment.getApplication() as App).core
+        core.make({ opened.await() }) {}
+        Phone(settled = false).use { phone ->
+            phone.assertReads("One moment")
+            assertTrue("there is no need to wait with a photo", phone.canTap("Photograph a find"))
+            opened.countDown()
+            phone.settle()
+            phone.assertReads("No outing yet")
+        }
     }
 
     @Test

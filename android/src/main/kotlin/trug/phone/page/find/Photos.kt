@@ -19,7 +19,10 @@ internal class Photos(private val desk: Desk) : Section {
     private val ink = desk.ink
     private val strip = LinearLayout(ink.context)
     private var drawn: Pair<List<PhotoShown>, List<String>>? = null
-    override val view = HorizontalScrollView(ink.context).apply { addView(strip) }
+    override val view = HorizontalScrollView(ink.context).apply {
+        isHorizontalScrollBarEnabled = false
+        addView(strip)
+    }
 
     override fun show(page: FindPage) {
         val shown = page.photos to page.missingRoles
@@ -61,7 +64,7 @@ internal class Photos(private val desk: Desk) : Section {
     }
 
     private companion object {
-        const val SIDE = 96
+        const val SIDE = 104
         const val SMALL = 16f
     }
 }
