@@ -45,11 +45,13 @@ internal class Wood(look: Look = Look.LIGHT, find: String? = null, begun: Boolea
     /** What the key says to that. */
     fun page(): KeyPage = asking().asked.let { asked -> core { it.keyStep(asked) } }
 
-    /** The process dies, and nothing is lost. */
+    /** The process dies, and the phone is turned, and nothing is lost. */
     fun dieUnhurt() {
         val (remembered, read) = asking() to texts()
-        die()
-        assertEquals(remembered, asking())
-        assertEquals(read, texts())
+        for (harm in listOf({ die() }, ::turn)) {
+            harm()
+            assertEquals(remembered, asking())
+            assertEquals(read, texts())
+        }
     }
 }
