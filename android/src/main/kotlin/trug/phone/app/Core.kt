@@ -25,6 +25,17 @@ internal class Core(private val folder: File) : Calls, AutoCloseable {
     private val main = Handler(Looper.getMainLooper())
     private val waiting = AtomicInteger()
 
+    // Belongs to the main thread.
+    private val held = ArrayDeque<() -> Unit>()
+
+    /** Whether a finger is down: answers then wait until it is gone, so that no button changes under it and loses its touch. */
+    var isTouched = false
+        set(to) {
+            field = to
+            // After the click that the lifted finger makes, which is posted too.
+            if (!to) main.post(::answer)
+        }
+
     // Both belong to the worker.
     private var book: Book? = null
     private var rests = false
@@ -41,10 +52,17 @@ internal class Core(private val folder: File) : Calls, AutoCloseable {
         worker.execute {
             val answered = runCatching { call(awake()) }
             main.post {
-                waiting.decrementAndGet()
-                then(answered)
+                held += {
+                    waiting.decrementAndGet()
+                    then(answered)
+                }
+                answer()
             }
         }
+    }
+
+    private fun answer() {
+        while (!isTouched) held.removeFirstOrNull()?.invoke() ?: return
     }
 
     /** The phone leaves the foreground: all is put in order, so that the system may end the process. The next call goes on. */

@@ -4,6 +4,7 @@ import android.app.Activity
 import android.content.Intent
 import android.os.Build
 import android.os.Bundle
+import android.view.MotionEvent
 import android.window.OnBackInvokedCallback
 import android.window.OnBackInvokedDispatcher
 import trug.core.FindPage
@@ -50,7 +51,15 @@ internal class MainActivity : Activity(), House {
         page?.shown()
     }
 
+    override fun dispatchTouchEvent(event: MotionEvent): Boolean {
+        if (event.actionMasked == MotionEvent.ACTION_DOWN) core.isTouched = true
+        val taken = super.dispatchTouchEvent(event)
+        if (event.actionMasked == MotionEvent.ACTION_UP || event.actionMasked == MotionEvent.ACTION_CANCEL) core.isTouched = false
+        return taken
+    }
+
     override fun onStop() {
+        core.isTouched = false
         inFront = false
         page?.left()
         position.stop()

@@ -80,7 +80,12 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
     }
 
     private fun draw() {
-        starting?.let { return leaves.show(it.view, null) }
+        val starting = starting
+        if (starting != null) {
+            // Shown again it would lose what has the focus, and the keyboard with it.
+            if (starting.view.parent == null) leaves.show(starting.view, null)
+            return
+        }
         val told = read ?: return
         val lines = Lines(ink, told.now)
         val body = ink.column()
