@@ -1,0 +1,158 @@
+package trug.window
+
+import android.app.Activity
+import android.content.Intent
+import android.os.Bundle
+import android.os.Looper
+import android.os.Parcel
+import java.time.Duration
+import org.robolectric.Robolectric
+import org.robolectric.RuntimeEnvironment
+import org.robolectric.Shadows.shadowOf
+import org.robolectric.android.controller.ActivityController
+import org.robolectric.shadows.ShadowActivity.IntentForResult
+
+/** The app's Activities one on the other, each led through the life that a device would lead it through. */
+internal class Stage(private val first: String?) {
+    private class Place(var control: ActivityController<out Activity>, val code: Int) {
+        val activity: Activity get() = control.get()
+
+        /** Whether it was made anew while another stood before it: it has no window yet. */
+        var unseen = false
+    }
+
+    private val places = ArrayDeque<Place>()
+    val top: Activity? get() = places.lastOrNull()?.activity
+
+    fun open() {
+        val app = RuntimeEnvironment.getApplication()
+        val intent = Intent(Intent.ACTION_MAIN).addCategory(Intent.CATEGORY_LAUNCHER)
+        val named = first ?: app.packageManager.queryIntentActivities(intent, 0).firstOrNull()?.activityInfo?.name
+        launch(intent.setClassName(app, checkNotNull(named) { "the app has no first page" }), NO_ANSWER_WANTED)
+    }
+
+    /** What the app has started since it was last asked, and is not its own. Its own are put on the stage. */
+    fun started(): IntentForResult? {
+        while (true) {
+            val top = top ?: return null
+            val wanted = shadowOf(top).nextStartedActivityForResult ?: return null
+            val own = wanted.intent.resolveActivityInfo(top.packageManager, 0)?.packageName == top.packageName
+            if (!own) return wanted
+            launch(wanted.intent, wanted.requestCode)
+        }
+    }
+
+    private fun launch(intent: Intent, code: Int) {
+        val below = places.lastOrNull()
+        below?.control?.windowFocusChanged(false)?.pause()
+        val name = checkNotNull(intent.component) { "which Activity is meant?" }.className
+        val control = Robolectric.buildActivity(Class.forName(name).asSubclass(Activity::class.java), intent)
+        places += Place(control, code)
+        control.create()
+        if (!control.get().isFinishing) {
+            control.start().postCreate(null).resume()
+            show(control)
+        }
+        below?.let(::hide)
+    }
+
+    /** Takes down what has finished, hands its result to what stood below, and opens the app again when nothing is left. */
+    fun clear() {
+        while (places.lastOrNull()?.activity?.isFinishing == true) {
+            val gone = places.removeLast()
+            val result = shadowOf(gone.activity)
+            gone.control.windowFocusChanged(false).pause()
+            places.lastOrNull()?.let { below ->
+                bringBack(below) {
+                    if (gone.code < 0) return@bringBack
+                    shadowOf(below.activity).callOnActivityResult(gone.code, result.resultCode, result.resultIntent)
+                }
+            }
+            gone.control.stop().destroy()
+        }
+        if (places.isEmpty()) open()
+    }
+
+    /** Another app comes to the front: over the whole screen, or as a window that leaves ours in sight. */
+    fun cover(whole: Boolean) {
+        val top = places.lastOrNull() ?: return
+        top.control.windowFocusChanged(false).pause()
+        if (whole) hide(top)
+    }
+
+    /** The other app goes; [answer] reaches ours before it is resumed, as on a device. */
+    fun uncover(whole: Boolean, answer: (Activity) -> Unit) {
+        val top = places.lastOrNull() ?: return
+        if (whole) {
+            bringBack(top) { answer(top.activity) }
+        } else {
+            answer(top.activity)
+            top.control.resume().windowFocusChanged(true)
+        }
+    }
+
+    private fun hide(place: Place) {
+        place.control.stop().saveInstanceState(Bundle())
+    }
+
+    private fun bringBack(place: Place, answer: () -> Unit) {
+        if (!place.unseen) place.control.restart().start()
+        answer()
+        place.control.resume()
+        if (place.unseen) show(place.control) else place.control.windowFocusChanged(true)
+        place.unseen = false
+    }
+
+    /** The configuration becomes another, as when the phone is turned: Activities that do not see to it are made anew. */
+    fun turn(change: () -> Unit) {
+        change()
+        val resources = RuntimeEnvironment.getApplication().resources
+        for (place in places) {
+            val before = place.activity
+            place.control.configurationChange(resources.configuration, resources.displayMetrics)
+            if (place.activity === before) continue
+            if (place === places.last()) show(place.control) else place.unseen = true
+        }
+    }
+
+    /**
+     * The system takes the process away while another app is in front, and starts it again for whoever comes back: nothing of
+     * the Activity is left but what it saved, through the bytes of a parcel, and the Application begins anew. What is static stays.
+     */
+    fun die(covered: Boolean) {
+        val top = places.lastOrNull() ?: return
+        if (!covered) cover(whole = true)
+        val saved = Bundle().also(top.control::saveInstanceState)
+        top.control.destroy()
+        val parcel = Parcel.obtain()
+        parcel.writeBundle(saved)
+        parcel.setDataPosition(0)
+        val kept = parcel.readBundle(top.activity.javaClass.classLoader)
+        parcel.recycle()
+        RuntimeEnvironment.getApplication().run {
+            onTerminate()
+            onCreate()
+        }
+        val control = Robolectric.buildActivity(top.activity.javaClass, top.activity.intent)
+        top.control = control
+        control.create(kept).start().restoreInstanceState(checkNotNull(kept)).postCreate(kept)
+        top.unseen = true
+        if (!covered) bringBack(top) {}
+    }
+
+    fun close() {
+        while (places.isNotEmpty()) places.removeLast().control.windowFocusChanged(false).pause().stop().destroy()
+    }
+
+    /** The window is there once the first frame is drawn, and takes the focus only then. */
+    private fun show(control: ActivityController<out Activity>) {
+        control.visible()
+        shadowOf(Looper.getMainLooper()).idleFor(FIRST_FRAME)
+        control.windowFocusChanged(true).topActivityResumed(true)
+    }
+
+    private companion object {
+        const val NO_ANSWER_WANTED = -1
+        val FIRST_FRAME: Duration = Duration.ofMillis(40)
+    }
+}
