@@ -113,7 +113,8 @@ pub fn write(shape: Shape, lines: u32, to: &Path) {
         owner: None,
         place: None,
     };
-    let contents = Contents { about: &about, source: &Long { shape, lines }, photos: &[], sign: None };
+    let contents =
+        Contents { about: &about, source: &Long { shape, lines }, photos: &[], holds: None, sign: None };
     let mut out = BufWriter::new(File::create(to).unwrap());
     exchange::write(&mut out, &contents, &mut || Ok(())).unwrap();
     out.into_inner().unwrap().sync_all().unwrap();

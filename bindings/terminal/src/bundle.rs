@@ -12,6 +12,7 @@ use trug::disk::Doing;
 use trug::error::Error;
 use trug::exchange::{Audience, Bundle, Refused};
 use trug::export::Exactness;
+use trug::find::FieldError;
 use trug::notebook::{CopyRecord, Notebook, Received, Sending, Sent, SystemClock};
 use trug::pack::Pack;
 use trug::seal::{NotAKey, Passphrase, Recipient, To, plain};
@@ -78,6 +79,9 @@ pub struct Writing {
     audience: Audience,
     #[command(flatten)]
     leaving: Leaving,
+    /// Leave out what the paired device of this name has told, by its last bundle, that it holds.
+    #[arg(long, value_name = "NAME")]
+    unseen: Option<String>,
     /// Let the photos go along, stripped of everything but the picture.
     #[arg(long)]
     photos: bool,
@@ -117,7 +121,14 @@ pub fn run(verb: &Verb, folder: &Path) -> Done {
 fn write(notebook: &Notebook, writing: &Writing, watch: &Watch) -> Done {
     let terms = writing.leaving.terms();
     let sending = match writing.audience {
-        Audience::Me => Sending::ForMe,
+        Audience::Me => match &writing.unseen {
+            Some(name) => Sending::Unseen(notebook.peer_named(name)?.id),
+            None => Sending::ForMe,
+        },
+        Audience::Someone if writing.unseen.is_some() => {
+            let why = "copies are always whole: it goes with --for me".to_owned();
+            return Err(Error::from(FieldError { field: "unseen", why }).into());
+        }
         Audience::Someone => Sending::ForSomeone {
             finds: writing.leaving.finds(notebook)?,
             terms: terms.clone(),
@@ -140,8 +151,11 @@ fn write(notebook: &Notebook, writing: &Writing, watch: &Watch) -> Done {
     let done = if writing.dry_run { "Would leave" } else { "Written" };
     let mut words = format!("{done}: {}.", contents(&sent));
     match sent.audience {
-        Audience::Me => words
-            .push_str(" It holds everything, exact places and notes among it: for your own devices only."),
+        Audience::Me => {
+            let all = if writing.unseen.is_some() { "what that device lacks" } else { "everything" };
+            let _ =
+                write!(words, " It holds {all}, exact places and notes among it: for your own devices only.");
+        }
         Audience::Someone => {
             let _ = write!(words, " {}", kept_back(&terms, sent.photos > 0));
         }
@@ -218,6 +232,11 @@ fn what_came(received: &Received, dry_run: bool) -> String {
         counted(received.photos, "photo"),
         received.new_photos,
     );
+    if received.missing > 0 {
+        words.push_str(
+            "\nIt leaves out things that were thought to be here and are not: have a whole bundle written as well.",
+        );
+    }
     if merged.left_out > 0 {
         let _ = write!(
             words,

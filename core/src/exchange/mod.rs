@@ -7,6 +7,7 @@
 //! bundle/bagit.txt
 //! bundle/data/changes/<device>.jsonl         a device's changes, a line each, in order of their stamps
 //! bundle/data/photos/<sha256>.<jpg|heic|png|webp>
+//! bundle/holds.json                          what the device that wrote it holds, and left out; for its owner's devices
 //! bundle/manifest-sha256.txt                 the hash of everything below data/
 //! bundle/signature.json                      proves which device wrote it; not in all bundles
 //! bundle/tagmanifest-sha256.txt              the hash of bagit.txt, bag-info.txt and the manifest
@@ -23,6 +24,7 @@ mod about;
 mod archive;
 mod error;
 mod folder;
+mod held;
 mod lines;
 mod manifest;
 mod name;
@@ -35,6 +37,7 @@ mod tests;
 pub use about::{About, Audience};
 pub use error::Refused;
 pub use folder::{ExchangeFolder, Found, Known};
+pub use held::{Held, Holdings, Span, Spanning};
 pub use read::{Bundle, Unread};
 pub use write::{Contents, Photograph, Sign, Source, write, write_sealed};
 

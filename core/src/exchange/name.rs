@@ -6,9 +6,10 @@ use crate::id::DeviceId;
 use crate::photo::{Format, PhotoHash};
 
 /// The files beside the payload, by name.
-pub const TAGS: [&str; 7] = [
+pub const TAGS: [&str; 8] = [
     "bag-info.txt",
     "bagit.txt",
+    "holds.json",
     "manifest-sha256.txt",
     "manifest-sha512.txt",
     "signature.json",

@@ -6,6 +6,7 @@ use std::io::{Read, Seek};
 use super::Refused;
 use super::about::{About, is_declared};
 use super::archive::Archive;
+use super::held::Holdings;
 use super::lines::Lines;
 use super::manifest::{self, Algorithm, Hashes};
 use super::name::Name;
@@ -21,6 +22,7 @@ pub struct Bundle<R: Read + Seek> {
     about: About,
     manifest: String,
     signature: Option<Signature>,
+    holdings: Option<Holdings>,
 }
 
 /// Why a bundle was not read to its end.
@@ -57,7 +59,8 @@ impl<R: Read + Seek> Bundle<R> {
         prove(&mut archive, &payload, progress)?;
         let manifest = archive.text(tags)?;
         let signature = signature(&mut archive, &manifest)?;
-        Ok(Self { archive, about, manifest, signature })
+        let holdings = holdings(&mut archive)?;
+        Ok(Self { archive, about, manifest, signature, holdings })
     }
 
     /// What it says of itself.
@@ -73,6 +76,11 @@ impl<R: Read + Seek> Bundle<R> {
     /// The signature, which holds; whether its maker is to be believed is not for a bundle to say.
     pub fn signature(&self) -> Option<&Signature> {
         self.signature.as_ref()
+    }
+
+    /// What the one who wrote it holds, and left out, if it tells.
+    pub fn holdings(&self) -> Option<&Holdings> {
+        self.holdings.as_ref()
     }
 
     /// The devices whose changes it brings.
@@ -126,6 +134,15 @@ fn signature<R: Read + Seek>(archive: &mut Archive<R>, signed: &str) -> Result<O
     if signature.holds(signed) { Ok(Some(signature)) } else { Err(bad("was made for something else")) }
 }
 
+fn holdings<R: Read + Seek>(archive: &mut Archive<R>) -> Result<Option<Holdings>, Refused> {
+    let name = Name::Tag("holds.json");
+    if archive.bytes(name).is_none() {
+        return Ok(None);
+    }
+    let holdings = serde_json::from_str(&archive.text(name)?);
+    holdings.map(Some).map_err(|_| Refused::Bag { what: name.part(), why: "does not tell what is held" })
+}
+
 /// Every file in every manifest that is there, every manifest complete, every hash right, every photo what its name says.
 fn prove<R: Read + Seek>(
     archive: &mut Archive<R>,
@@ -150,7 +167,10 @@ fn prove<R: Read + Seek>(
                 return Err(bad("leaves out a file that is there").into());
             }
             let [must, also] = [Name::Tag("bag-info.txt"), Name::Tag("manifest-sha256.txt")];
-            if is_tags && !(list.contains_key(&must) && list.contains_key(&also)) {
+            // What is signed is that list alone.
+            let held = Name::Tag("holds.json");
+            let unlisted = archive.bytes(held).is_some() && !list.contains_key(&held);
+            if is_tags && (unlisted || !list.contains_key(&must) || !list.contains_key(&also)) {
                 return Err(bad("leaves out a file that it must list").into());
             }
             wanted.push((algorithm, list));

@@ -72,7 +72,8 @@ fn at_any_write(fill: impl Fn(&mut dyn Disk, &Contents<'_>) -> io::Result<()>) {
         place: None,
     };
     let sign = |_: &str| Ok("{}".to_owned());
-    let contents = Contents { about: &about, source: &Some2, photos: &photos, sign: Some(&sign) };
+    let contents =
+        Contents { about: &about, source: &Some2, photos: &photos, holds: None, sign: Some(&sign) };
     let folder = dir.path().join("to");
     fs::create_dir(&folder).unwrap();
     let (new, old) = (folder.join("new"), folder.join("old"));

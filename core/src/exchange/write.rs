@@ -8,6 +8,7 @@ use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, DateTime, ZipWriter};
 
 use super::about::{About, DECLARATION};
+use super::held::Holdings;
 use super::manifest::{self, Algorithm, Hashes};
 use super::name::Name;
 use crate::disk::FailsOnce;
@@ -51,6 +52,8 @@ pub struct Contents<'a> {
     pub source: &'a dyn Source,
     /// The photos, by hash.
     pub photos: &'a [Photograph],
+    /// What the notebook that it comes from holds, if that is told.
+    pub holds: Option<&'a Holdings>,
     /// Makes the text of the signature from that of the tag manifest, if it is to be signed.
     pub sign: Option<&'a Sign<'a>>,
 }
@@ -93,7 +96,7 @@ fn fill<W: Write + Seek>(
     contents: &Contents<'_>,
     step: &mut dyn FnMut() -> io::Result<()>,
 ) -> io::Result<W> {
-    let Contents { about, source, photos, sign } = *contents;
+    let Contents { about, source, photos, holds, sign } = *contents;
     let (list, bytes, files) = payload(source, photos, step)?;
     let info = about.write(bytes, files);
     let tag = |text: &str| {
@@ -102,21 +105,24 @@ fn fill<W: Write + Seek>(
         hashes.texts()
     };
     let [manifest, tags] = Algorithm::Sha256.files();
-    let tag_files = [
-        (Name::Tag("bag-info.txt"), info.as_str()),
-        (Name::Tag("bagit.txt"), DECLARATION),
-        (manifest, &list),
-    ];
-    let tag_list: String =
-        tag_files.iter().map(|(name, text)| manifest::line(tag(text).short(), *name)).collect();
+    let held = holds.map(serde_json::to_string).transpose()?;
+    let held = held.as_deref().map(|text| (Name::Tag("holds.json"), text));
+    let first = [(Name::Tag("bag-info.txt"), info.as_str()), (Name::Tag("bagit.txt"), DECLARATION)];
+    let last = [(manifest, list.as_str())];
+    let tag_list: String = first
+        .iter()
+        .chain(&held)
+        .chain(&last)
+        .map(|(name, text)| manifest::line(tag(text).short(), *name))
+        .collect();
     let signature = sign.map(|sign| sign(&tag_list)).transpose()?;
 
     let small = |zip: &mut ZipWriter<W>, name: Name, text: &str| {
         start(zip, name, CompressionMethod::Deflated, text.len() as u64)?;
         zip.write_all(text.as_bytes())
     };
-    for (name, text) in tag_files.iter().take(2) {
-        small(&mut zip, *name, text)?;
+    for (name, text) in first {
+        small(&mut zip, name, text)?;
     }
     for device in source.devices() {
         start(&mut zip, Name::Changes(device), CompressionMethod::Deflated, u64::MAX)?;
@@ -141,7 +147,9 @@ fn fill<W: Write + Seek>(
         }
         step()?;
     }
-    small(&mut zip, manifest, &list)?;
+    for (name, text) in held.into_iter().chain(last) {
+        small(&mut zip, name, text)?;
+    }
     if let Some(signature) = signature {
         small(&mut zip, Name::Tag("signature.json"), &signature)?;
     }

@@ -1,5 +1,6 @@
 //! Writing bundles: everything for the owner's other devices, or copies of what may leave for somebody else.
 
+use std::collections::BTreeMap;
 use std::fs::File;
 use std::io::{self, BufWriter};
 use std::path::Path;
@@ -13,12 +14,13 @@ use tempfile::TempDir;
 use super::Notebook;
 use super::copying::Chosen;
 use super::exporting::vet_names;
+use super::unseen::spanned;
 use crate::change::Stamp;
 use crate::disk::{self, Doing};
 use crate::error::Error;
-use crate::exchange::{self, About, Audience, Contents, FORMAT, Photograph, Sign, Source};
+use crate::exchange::{self, About, Audience, Contents, FORMAT, Held, Holdings, Photograph, Sign, Source};
 use crate::export::{Copied, Exactness, Terms};
-use crate::id::{DeviceId, FindId};
+use crate::id::{DeviceId, FindId, PeerId};
 use crate::pack::Pack;
 use crate::photo::Condition;
 use crate::progress::{Progress, Stopped};
@@ -30,6 +32,8 @@ use crate::store::{StoreError, View};
 pub enum Sending {
     /// Everything, for the owner's other devices.
     ForMe,
+    /// What a paired device has not told that it holds; everything, if it has told nothing yet.
+    Unseen(PeerId),
     /// Copies of finds.
     ForSomeone {
         /// Which; `None` for all.
@@ -67,6 +71,7 @@ pub(super) struct Parcel {
     pub about: About,
     pub source: Box<dyn Source>,
     pub photos: Vec<Photograph>,
+    pub holds: Option<Holdings>,
     /// Where pictures lie until they are packed.
     pub _scratch: Option<TempDir>,
 }
@@ -117,7 +122,7 @@ impl Notebook {
         replace: bool,
         progress: &dyn Progress,
     ) -> Result<(), Error> {
-        let Parcel { about, source, photos, .. } = parcel;
+        let Parcel { about, source, photos, holds, .. } = parcel;
         let mut stopped = false;
         let mut step = || {
             stopped = stopped || !progress.go_on("writing the bundle");
@@ -128,7 +133,7 @@ impl Notebook {
             |text: &str| -> io::Result<String> { Ok(serde_json::to_string(&identity.sign(text)?)?) }
         });
         let sign = sign.as_ref().map(|sign| sign as &Sign<'_>);
-        let contents = Contents { about, source: source.as_ref(), photos, sign };
+        let contents = Contents { about, source: source.as_ref(), photos, holds: holds.as_ref(), sign };
         let fill = |file: &mut BufWriter<&mut File>| match seal {
             None => exchange::write(file, &contents, &mut step),
             Some(to) => exchange::write_sealed(file, to, &contents, &mut step),
@@ -147,7 +152,8 @@ impl Notebook {
         progress: &dyn Progress,
     ) -> Result<(Parcel, Sent), Error> {
         match sending {
-            Sending::ForMe => self.everything(progress),
+            Sending::ForMe => self.mine(&Held::default(), progress),
+            Sending::Unseen(by) => self.mine(&self.seen_by(*by)?, progress),
             Sending::ForSomeone { finds, terms, recipient, photos } => {
                 vet_names(recipient.as_deref(), terms.name.as_deref())?;
                 let ids = self.new_ids(recipient.as_deref())?;
@@ -157,7 +163,8 @@ impl Notebook {
         }
     }
 
-    fn everything(&self, progress: &dyn Progress) -> Result<(Parcel, Sent), Error> {
+    /// Everything but what is held elsewhere already.
+    fn mine(&self, seen: &Held, progress: &dyn Progress) -> Result<(Parcel, Sent), Error> {
         if self.lock().is_none() {
             return Err(Error::Paused);
         }
@@ -173,9 +180,24 @@ impl Notebook {
                 _ => left_out += 1,
             }
         }
+        let mut holdings = Holdings::default();
+        holdings.holds.photos = photos.iter().map(|photo| photo.hash).collect();
+        holdings.left_out.photos = holdings.holds.photos.intersection(&seen.photos).copied().collect();
+        photos.retain(|photo| !seen.photos.contains(&photo.hash));
+        let (mut changes, mut devices) = (0, BTreeMap::new());
+        for device in view.devices()? {
+            let (spanned, more) = spanned(&view, device, seen.changes.get(&device), progress)?;
+            let after = spanned.told.as_ref().map(|span| span.to);
+            holdings.holds.changes.extend(spanned.all.map(|span| (device, span)));
+            holdings.left_out.changes.extend(spanned.told.map(|span| (device, span)));
+            if more > 0 {
+                changes += more;
+                devices.insert(device, after);
+            }
+        }
         let sent = Sent {
             audience: Audience::Me,
-            changes: view.changes()?,
+            changes,
             photos: photos.len() as u64,
             photos_left_out: left_out,
             place: None,
@@ -189,8 +211,8 @@ impl Notebook {
             owner: None,
             place: None,
         };
-        let devices = view.devices()?;
-        Ok((Parcel { about, source: Box::new(Everything { view, devices }), photos, _scratch: None }, sent))
+        let source = Box::new(Mine { view, devices });
+        Ok((Parcel { about, source, photos, holds: Some(holdings), _scratch: None }, sent))
     }
 }
 
@@ -199,23 +221,23 @@ pub(super) fn day_of(stamp: Stamp) -> Date {
     Offset::UTC.to_datetime(at).date()
 }
 
-/// All changes of a notebook, as they stood at one moment.
-struct Everything {
+/// Changes of a notebook, as they stood at one moment: of each device all, or those after a stamp.
+struct Mine {
     view: View,
-    devices: Vec<DeviceId>,
+    devices: BTreeMap<DeviceId, Option<Stamp>>,
 }
 
-impl Source for Everything {
+impl Source for Mine {
     fn devices(&self) -> Vec<DeviceId> {
-        self.devices.clone()
+        self.devices.keys().copied().collect()
     }
 
     fn lines(&self, device: DeviceId, each: &mut dyn FnMut(&str) -> io::Result<()>) -> io::Result<()> {
-        self.view.lines_of(device, &mut |line| each(line).map_err(Broken::Writing)).map_err(|error| {
-            match error {
-                Broken::Writing(error) => error,
-                Broken::Reading(error) => io::Error::other(error),
-            }
+        let after = self.devices.get(&device).copied().flatten();
+        let given = self.view.lines_of(device, after, &mut |_, line| each(line).map_err(Broken::Writing));
+        given.map_err(|error| match error {
+            Broken::Writing(error) => error,
+            Broken::Reading(error) => io::Error::other(error),
         })
     }
 }

@@ -84,7 +84,7 @@ impl Notebook {
             owner: chosen.terms.name.clone(),
             place: Some(chosen.terms.place),
         };
-        Ok((Parcel { about, source: Box::new(lines), photos, _scratch: Some(scratch) }, sent))
+        Ok((Parcel { about, source: Box::new(lines), photos, holds: None, _scratch: Some(scratch) }, sent))
     }
 }
 

@@ -323,12 +323,19 @@ impl Exchange<'_> {
                 lines.sort_by_key(|line| line.change.stamp);
                 let texts = lines.iter().map(|line| line.text().to_owned()).collect();
                 let source = Box::new(Lines { device: folded.segment.device, lines: texts });
-                Some(Parcel { about: about(folded.stamp), source, photos: Vec::new(), _scratch: None })
+                Some(Parcel {
+                    about: about(folded.stamp),
+                    source,
+                    photos: Vec::new(),
+                    holds: None,
+                    _scratch: None,
+                })
             }
             Piece::Photo(stored) => self.notebook.shelf.path(&stored.hash).map(|file| Parcel {
                 about: about(Stamp::ZERO),
                 source: Box::new(Lines { device: DeviceId(uuid::Uuid::nil()), lines: Vec::new() }),
                 photos: vec![Photograph { hash: stored.hash, format: stored.format, file }],
+                holds: None,
                 _scratch: None,
             }),
         })

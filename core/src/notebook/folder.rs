@@ -9,6 +9,7 @@
 //! copies.secret     makes the ids of copies for others; drawn at the first export for someone named
 //! identity.secret   opens what is sealed to this notebook, and signs; drawn at first need
 //! exchanged.json    what is known of exchange folders; made again at need
+//! seen.json         what paired devices said they hold; learnt again from their next bundles
 //! aside/            whatever was found damaged, as it was found
 //! lock              held while a process has the notebook open
 //! ```

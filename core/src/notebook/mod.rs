@@ -40,6 +40,7 @@ mod session;
 mod tests;
 mod today;
 mod undo;
+mod unseen;
 
 pub use advise::{Choice, Given, Question};
 pub use areas::AreaRecord;

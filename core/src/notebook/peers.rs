@@ -148,15 +148,23 @@ impl Notebook {
     /// # Errors
     /// [`Error::NotFound`] or [`Error::Ambiguous`].
     pub fn unpair(&self, name: &str) -> Result<PeerRecord, Error> {
-        let named: Vec<PeerRecord> =
-            self.peers()?.into_iter().filter(|peer| peer.name().eq_ignore_ascii_case(name.trim())).collect();
-        let peer = match named.as_slice() {
-            [] => self.peer(self.beginning(kind::PEER, "paired device", name)?.into())?,
-            [one] => one.clone(),
-            _ => return Err(Error::Ambiguous { what: "paired device" }),
-        };
+        let peer = self.peer_named(name)?;
         self.keep(&[Edit::field(kind::PEER, peer.id, DELETED, true)])?;
         Ok(peer)
+    }
+
+    /// A paired device by its name or the beginning of its id.
+    ///
+    /// # Errors
+    /// [`Error::NotFound`] or [`Error::Ambiguous`].
+    pub fn peer_named(&self, name: &str) -> Result<PeerRecord, Error> {
+        let named: Vec<PeerRecord> =
+            self.peers()?.into_iter().filter(|peer| peer.name().eq_ignore_ascii_case(name.trim())).collect();
+        match named.as_slice() {
+            [] => self.peer(self.beginning(kind::PEER, "paired device", name)?.into()),
+            [one] => Ok(one.clone()),
+            _ => Err(Error::Ambiguous { what: "paired device" }),
+        }
     }
 
     fn peer(&self, id: PeerId) -> Result<PeerRecord, Error> {

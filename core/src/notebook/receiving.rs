@@ -42,6 +42,8 @@ pub struct Received {
     pub photos: u64,
     /// Those that were new here.
     pub new_photos: u64,
+    /// Devices and photos of which it leaves out what should be here and is not: only a whole bundle brings that.
+    pub missing: u64,
 }
 
 /// A copy of somebody else's find.
@@ -105,6 +107,8 @@ impl Notebook {
         };
         let photos = bundle.photos();
         let mut new_photos = 0;
+        let holdings = bundle.holdings().cloned().unwrap_or_default();
+        let missing = self.missing(&holdings.left_out, progress)?;
         let bundle = RefCell::new(bundle);
         let (merged, segments) = self.merge(
             Bringing { bearer, is_ours: about.format <= FORMAT, keep },
@@ -133,7 +137,11 @@ impl Notebook {
             merged,
             photos: photos.len() as u64,
             new_photos,
+            missing,
         };
+        if let (true, Some(Author::Paired { id, .. }), false) = (keep, &author, holdings.holds.is_empty()) {
+            self.remember_seen(*id, holdings.holds)?;
+        }
         Ok((received, segments))
     }
 
