@@ -107,12 +107,12 @@ fn fill<W: Write + Seek>(
     let [manifest, tags] = Algorithm::Sha256.files();
     let held = holds.map(serde_json::to_string).transpose()?;
     let held = held.as_deref().map(|text| (Name::Tag("holds.json"), text));
-    let first = [(Name::Tag("bag-info.txt"), info.as_str()), (Name::Tag("bagit.txt"), DECLARATION)];
-    let last = [(manifest, list.as_str())];
-    let tag_list: String = first
+    let before = [(Name::Tag("bag-info.txt"), info.as_str()), (Name::Tag("bagit.txt"), DECLARATION)];
+    let behind = [(manifest, list.as_str())];
+    let tag_list: String = before
         .iter()
         .chain(&held)
-        .chain(&last)
+        .chain(&behind)
         .map(|(name, text)| manifest::line(tag(text).short(), *name))
         .collect();
     let signature = sign.map(|sign| sign(&tag_list)).transpose()?;
@@ -121,7 +121,7 @@ fn fill<W: Write + Seek>(
         start(zip, name, CompressionMethod::Deflated, text.len() as u64)?;
         zip.write_all(text.as_bytes())
     };
-    for (name, text) in first {
+    for (name, text) in before {
         small(&mut zip, name, text)?;
     }
     for device in source.devices() {
@@ -147,7 +147,7 @@ fn fill<W: Write + Seek>(
         }
         step()?;
     }
-    for (name, text) in held.into_iter().chain(last) {
+    for (name, text) in held.into_iter().chain(behind) {
         small(&mut zip, name, text)?;
     }
     if let Some(signature) = signature {

@@ -58,6 +58,12 @@ pub fn names() -> Vec<Case> {
             spoilt(|e| push(e, b"elsewhere/file.txt")),
         ),
         ("a nested archive", "bundle-name", "does not belong", added("data/photos/more.zip", b"PK\x05\x06")),
+        (
+            "what is held, told beside the signed list",
+            "bundle-bag",
+            "leaves out a file that it must list",
+            spoilt(|e| e.push(Entry::new("bundle/holds.json", "{\"holds\":{}}"))),
+        ),
         ("a script", "bundle-name", "does not belong", added("data/run.sh", b"#!/bin/sh")),
         (
             "a hash in capitals",
