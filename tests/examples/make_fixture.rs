@@ -65,6 +65,7 @@ fn of_a_later_version(folder: &std::path::Path, find: RecordId) -> Result<(), Bo
             device,
             replaces: [].into(),
             undoes: None,
+            unasked: false,
             more: 0,
         })
     };

@@ -86,6 +86,7 @@ impl Long {
             device: DEVICE,
             replaces: if self.shape == Shape::Replacing { (0..10).map(unknown).collect() } else { [].into() },
             undoes: None,
+            unasked: false,
             more: if self.shape == Shape::OneAct { self.lines - 1 - n } else { 0 },
         };
         Line::write(change).unwrap().text().to_owned()

@@ -128,6 +128,14 @@ impl Book {
         self.page(id, &warnings)
     }
 
+    /// The find that has this photo already, if one has; asked of a photo that was on its way when the process died.
+    ///
+    /// # Errors
+    /// `paused`, `view`.
+    pub fn find_with_photo(&self, path: String) -> Result<Option<String>, TrugError> {
+        Ok(self.notebook.find_with_photo(&PathBuf::from(path))?.map(|id| id.to_string()))
+    }
+
     /// Takes a photo off a find. The file stays with the notebook, and undo brings it back.
     ///
     /// # Errors

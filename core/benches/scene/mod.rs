@@ -52,7 +52,17 @@ pub fn change(
     let replaces = seen.into_iter().collect();
     let ChangeId { stamp, device } = by;
     let record = record.into();
-    let change = Change { kind: kind.into(), record, set, stamp, device, replaces, undoes: None, more: 0 };
+    let change = Change {
+        kind: kind.into(),
+        record,
+        set,
+        stamp,
+        device,
+        replaces,
+        undoes: None,
+        unasked: false,
+        more: 0,
+    };
     Line::write(change).expect("JSON")
 }
 

@@ -61,14 +61,15 @@ fn figures(case: &Case<'_>, advice: &Advice, findings: &[Finding]) -> String {
         _ => ", the biggest among them",
     };
     let mut told = vec![format!("{first}{which}.")];
+    // Before all that only explains: where there is room for a few lines, this is among them.
+    if case.asked.naming != Naming::By(How::Key) {
+        told.push("The name is somebody's word: check every look-alike.".into());
+    }
     let at_most = |it: &&Finding| it.ruling.effect == Effect::AtMost(up_to) && !it.ruling.head.1.is_empty();
     told.extend(findings.iter().find(at_most).map(|it| cited(&it.ruling.head.1, Some(it))));
     let only: BTreeSet<&String> = findings.iter().filter_map(|it| it.ruling.only.as_ref()).collect();
     told.extend(only.iter().map(|which| format!("{}.", capital(which))));
     told.extend(advice.grams_left.map(|grams| format!("And no more than {}.", weight(grams.get()))));
-    if case.asked.naming != Naming::By(How::Key) {
-        told.push("The name is somebody's word: check every look-alike.".into());
-    }
     told.join(" ")
 }
 

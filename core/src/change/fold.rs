@@ -122,6 +122,7 @@ mod tests {
             device: by.device,
             replaces: replaces.iter().copied().collect(),
             undoes: None,
+            unasked: false,
             more: 0,
         }
     }

@@ -126,6 +126,7 @@ mod tests {
             device: DeviceId::new(),
             replaces: [].into(),
             undoes: None,
+            unasked: false,
             more: 0,
         })
         .unwrap()

@@ -83,6 +83,9 @@ pub struct Change {
     /// The change that this one takes back, if it is an undo.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub undoes: Option<ChangeId>,
+    /// Whether nobody asked for it, as when a fix gets better by itself. Undo passes over it.
+    #[serde(default, skip_serializing_if = "is_no")]
+    pub unasked: bool,
     /// How many further changes of the same act follow it in the log: an act is kept whole or not at all.
     #[serde(default, skip_serializing_if = "is_zero")]
     pub more: u32,
@@ -91,6 +94,11 @@ pub struct Change {
 #[allow(clippy::trivially_copy_pass_by_ref, reason = "the shape serde asks for")]
 fn is_zero(n: &u32) -> bool {
     *n == 0
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref, reason = "the shape serde asks for")]
+fn is_no(yes: &bool) -> bool {
+    !*yes
 }
 
 impl Change {

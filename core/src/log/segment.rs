@@ -124,6 +124,7 @@ mod tests {
             device: DeviceId(Uuid::from_u128(2)),
             replaces: [].into(),
             undoes: None,
+            unasked: false,
             more,
         })
         .unwrap()

@@ -17,11 +17,12 @@ pub(super) struct Edit {
     /// Fields and their new values; `null` empties one.
     pub set: Map<String, Value>,
     pub undoes: Option<ChangeId>,
+    pub unasked: bool,
 }
 
 impl Edit {
     pub fn new(kind: &str, record: impl Into<RecordId>, set: Map<String, Value>) -> Self {
-        Self { kind: kind.to_owned(), record: record.into(), set, undoes: None }
+        Self { kind: kind.to_owned(), record: record.into(), set, undoes: None, unasked: false }
     }
 
     /// One field.
@@ -93,6 +94,7 @@ impl Notebook {
                 stamp: desk.stamps.tick(now),
                 device: self.device(),
                 undoes: edit.undoes,
+                unasked: edit.unasked,
                 more: following,
             };
             lines.push(Line::write(change).map_err(|error| Error::View(error.into()))?);

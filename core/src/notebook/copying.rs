@@ -138,6 +138,7 @@ fn lines(records: Vec<Record>, ids: &Ids, newest: Option<Date>) -> Result<Lines,
             device,
             replaces: [].into(),
             undoes: None,
+            unasked: false,
             more: 0,
         };
         lines.push(Line::write(change).map_err(StoreError::from)?.text().to_owned());

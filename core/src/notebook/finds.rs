@@ -165,8 +165,9 @@ impl Notebook {
         self.decide_and_keep(|desk| {
             let known = Kept::<Find>::from(&desk.find(id)?).value.position;
             let take = known.is_none_or(|known| known.got == Got::Fix && is_better(fix, known.position));
-            let edits = if take { vec![Edit::new(kind::FIND, id, set.clone())] } else { Vec::new() };
-            Ok((edits, take))
+            // Undo takes back what its owner did, and this comes by itself.
+            let edit = Edit { unasked: true, ..Edit::new(kind::FIND, id, set.clone()) };
+            Ok((if take { vec![edit] } else { Vec::new() }, take))
         })
     }
 

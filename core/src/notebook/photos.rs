@@ -1,6 +1,7 @@
 //! Photos: taken in by path, tied to finds, adopted when no find owns them.
 
-use std::path::PathBuf;
+use std::fs::File;
+use std::path::{Path, PathBuf};
 
 use serde::Serialize;
 
@@ -148,6 +149,17 @@ impl Notebook {
         let edits: Vec<Edit> = taken_in.iter().map(|one| one.edit(find)).collect::<Result<_, _>>()?;
         self.keep(&edits)?;
         Ok((taken_in.iter().map(TakenIn::of_find).collect(), warnings))
+    }
+
+    /// The find that has this photo already; none also where the file cannot be read. So a shell whose process died between
+    /// handing a photo over and letting go of it does not hand it over twice.
+    ///
+    /// # Errors
+    /// If the view cannot be read.
+    pub fn find_with_photo(&self, path: &Path) -> Result<Option<FindId>, Error> {
+        let Ok(hash) = File::open(path).and_then(PhotoHash::of_reader) else { return Ok(None) };
+        let owners = self.read(|view| view.photos_of_file(&hash.to_string()))?;
+        Ok(owners.first().and_then(|record| Kept::<Photo>::from(record).value.find))
     }
 
     /// Takes a photo off a find. The file stays on the shelf, and undo brings it back.

@@ -103,6 +103,20 @@ fn undo_walks_back_act_by_act_to_nothing() {
 }
 
 #[test]
+fn undo_passes_over_a_fix_that_came_by_itself() {
+    let desk = Desk::new();
+    let notebook = desk.open();
+    let id = notebook.add_find(NewFind::default()).unwrap().id;
+    notebook.amend_find(id, &Find { taken: Some(2), ..Find::default() }, &[]).unwrap();
+    let fix = Position::new(51.5, -1.5).unwrap().within(Metres::new(9.0).unwrap());
+    assert!(notebook.improve_place(id, fix).unwrap());
+    let undone = notebook.undo_find(id).unwrap().find.value;
+    assert_eq!((undone.taken, undone.position.map(|there| there.position)), (None, Some(fix)));
+    assert!(notebook.undo_find(id).unwrap().find.deleted);
+    assert!(!notebook.can_undo_find(id).unwrap());
+}
+
+#[test]
 fn a_deleted_find_is_not_listed_and_comes_back() {
     let desk = Desk::new();
     let notebook = desk.open();

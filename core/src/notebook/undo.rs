@@ -83,10 +83,11 @@ fn gather(desk: &Desk, kind: &str, id: RecordId, changes: &mut Vec<Change>) -> R
     Ok(())
 }
 
-/// The changes of the last act that is neither an undo nor undone.
+/// The changes of the last act that somebody asked for and that is neither an undo nor undone.
 fn last_standing_act(history: &[Change]) -> Option<&[Change]> {
     let undone: BTreeSet<ChangeId> = history.iter().filter_map(|change| change.undoes).collect();
-    let stands = |change: &Change| change.undoes.is_none() && !undone.contains(&change.id());
+    let stands =
+        |change: &Change| change.undoes.is_none() && !change.unasked && !undone.contains(&change.id());
     let last = history.iter().rposition(stands)?;
     // An act counts down to nought in the stamps of one device.
     let mut first = last;

@@ -8,6 +8,7 @@ import android.view.MotionEvent
 import android.window.OnBackInvokedCallback
 import android.window.OnBackInvokedDispatcher
 import trug.core.FindPage
+import trug.phone.R
 import trug.phone.camera.Camera
 import trug.phone.camera.Purpose
 import trug.phone.draw.Ink
@@ -48,6 +49,7 @@ internal class MainActivity : Activity(), House {
     override fun onStart() {
         super.onStart()
         inFront = true
+        camera.awake()
         page?.shown()
     }
 
@@ -121,7 +123,7 @@ internal class MainActivity : Activity(), House {
 
     private fun takeBack() {
         if (Build.VERSION.SDK_INT < Build.VERSION_CODES.TIRAMISU) return
-        val wanted = stack.depth > 1
+        val wanted = stack.depth > 1 || page?.hasStep == true
         val known = goesBack
         if (wanted && known == null) {
             val callback = OnBackInvokedCallback(::back)
@@ -132,6 +134,11 @@ internal class MainActivity : Activity(), House {
             goesBack = null
         }
     }
+
+    /** Whether Back comes to Trug; else the system goes to where the phone was before. */
+    val takesBack: Boolean get() = Build.VERSION.SDK_INT < Build.VERSION_CODES.TIRAMISU || goesBack != null
+
+    override fun stepped() = takeBack()
 
     @Deprecated("What is called before Android 13")
     override fun onBackPressed() = back()
@@ -147,15 +154,22 @@ internal class MainActivity : Activity(), House {
         if (!camera.answered(request, result, data)) super.onActivityResult(request, result, data)
     }
 
-    private fun taken(find: FindPage) {
+    /** A photo is with its find. Its page opens where the photo was asked for; whoever has gone elsewhere meanwhile is left alone. */
+    private fun taken(purpose: Purpose, find: FindPage) {
         if (isDestroyed) return
-        if (stack.top.find == find.id) page?.shown() else go(Stop(Place.FIND, find.id))
+        val from = if (purpose.find == null) Place.NOW else Place.FIND
+        val isNew = stack.top.place == from && stack.top.find == purpose.find && purpose.find != find.id
+        if (isNew) go(Stop(Place.FIND, find.id)) else if (inFront) page?.shown()
     }
 
     override fun askPosition() = requestPermissions(Position.PERMISSIONS, POSITION)
 
     override fun onRequestPermissionsResult(request: Int, permissions: Array<String>, results: IntArray) {
-        if (request == POSITION) page?.shown()
+        if (request != POSITION) return
+        page?.shown()
+        // Refused for good, the system asks no more, and a touch that does nothing says nothing.
+        val isFinal = results.isNotEmpty() && !position.isAllowed && permissions.none(::shouldShowRequestPermissionRationale)
+        if (isFinal) complain(getString(R.string.app_position_refused))
     }
 
     override var look: Look

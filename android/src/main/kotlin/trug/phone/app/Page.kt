@@ -26,6 +26,9 @@ internal interface Page {
     /** One step back within the page; false where the page itself is to be left. */
     fun back(): Boolean = false
 
+    /** Whether there is such a step. Asked on the first page only: further in, Back is Trug's anyway. */
+    val hasStep: Boolean get() = false
+
     /** All that is needed to make it again. */
     fun save(into: Bundle) = Unit
 }
@@ -44,6 +47,9 @@ internal interface House {
 
     /** Back to the page before, if this one is in front. */
     fun leave(from: Page)
+
+    /** [Page.hasStep] may be another now. */
+    fun stepped()
 
     /** Starts the camera, or lets a photo be chosen. */
     fun photograph(purpose: Purpose, choose: Boolean = false)

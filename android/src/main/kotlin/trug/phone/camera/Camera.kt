@@ -8,6 +8,7 @@ import android.content.Intent
 import android.net.Uri
 import android.os.Bundle
 import android.provider.MediaStore
+import java.io.FileNotFoundException
 import java.io.FileOutputStream
 import java.io.IOException
 import trug.core.Book
@@ -28,11 +29,19 @@ internal class Camera(
     private val calls: Calls,
     private val position: Position,
     saved: Bundle?,
-    private val taken: (FindPage) -> Unit,
+    private val taken: (Purpose, FindPage) -> Unit,
     private val complain: (String) -> Unit,
 ) {
     private val captures = CaptureProvider.captures(activity)
     private var awaited: Captures.Capture? = saved?.getString(AWAITED)?.let(captures::named)
+
+    /** Whether the camera was asked for and has not come to the front yet. */
+    private var isLeaving = false
+
+    /** Trug is in front again. */
+    fun awake() {
+        isLeaving = false
+    }
 
     fun save(into: Bundle) = into.putString(AWAITED, awaited?.file?.name)
 
@@ -51,6 +60,8 @@ internal class Camera(
     }
 
     private fun ask(purpose: Purpose, request: Int, intent: (Captures.Capture) -> Intent) {
+        // A glove that touches twice wants one photo.
+        if (isLeaving) return
         val capture = try {
             captures.begin(purpose)
         } catch (_: IOException) {
@@ -60,6 +71,7 @@ internal class Camera(
             @Suppress("DEPRECATION") // What replaces it is no part of the system.
             activity.startActivityForResult(intent(capture), request)
             awaited = capture
+            isLeaving = true
         } catch (_: ActivityNotFoundException) {
             capture.file.delete()
             complain(activity.getString(R.string.camera_none))
@@ -69,6 +81,7 @@ internal class Camera(
     /** Something came back; false where it is not from here. */
     fun answered(request: Int, result: Int, data: Intent?): Boolean {
         if (request != PHOTOGRAPH && request != CHOOSE) return false
+        isLeaving = false
         val capture = awaited ?: return true
         awaited = null
         val here = if (request == PHOTOGRAPH) position.best?.fix else null
@@ -87,10 +100,18 @@ internal class Camera(
 
     /** Photos that were on their way when the process died: each goes where it was meant for. */
     fun handLeftovers() = captures.all().filter { it.file != awaited?.file }.forEach { capture ->
-        // Where the phone is now says nothing of where it was then.
-        calls.make({ book -> if (capture.isEmpty) null.also { capture.file.delete() } else hand(book, capture, null) }) { handed ->
-            handed.onSuccess { page -> page?.let(taken) }
+        calls.make({ book -> handLeftover(book, capture) }) { handed ->
+            handed.onSuccess { page -> page?.let { taken(capture.purpose, it) } }
         }
+    }
+
+    private fun handLeftover(book: Book, capture: Captures.Capture): FindPage? {
+        if (capture.isEmpty) return null.also { capture.file.delete() }
+        // The notebook may have it: the process can die after that and before ours is let go of.
+        val owner = book.findWithPhoto(capture.file.path)
+        if (owner != null && (capture.purpose.find ?: owner) == owner) return book.findPage(owner).also { capture.file.delete() }
+        // Where the phone is now says nothing of where it was then.
+        return hand(book, capture, null)
     }
 
     private fun hand(capture: Captures.Capture, here: Fix?, from: Uri? = null) {
@@ -100,16 +121,29 @@ internal class Camera(
             hand(book, capture, here)
         }
         calls.make(call) { handed ->
-            handed.onSuccess(taken).onFailure { error ->
+            handed.onSuccess { taken(capture.purpose, it) }.onFailure { error ->
                 if (capture.isEmpty) capture.file.delete()
-                complain(if (error is IOException) activity.getString(R.string.camera_no_room) else activity.resources.sentence(error))
+                complain(sentence(error))
             }
         }
     }
 
+    private fun sentence(error: Throwable): String = when (error) {
+        is FileNotFoundException, is SecurityException -> activity.getString(R.string.error_photo_not_allowed)
+        is IOException -> activity.getString(R.string.camera_no_room)
+        else -> activity.resources.sentence(error)
+    }
+
+    /** Half a photo is none: what is chosen stands here whole, or not at all. The one that was chosen stays where it is. */
     private fun copy(resolver: ContentResolver, from: Uri, capture: Captures.Capture) {
         val source = resolver.openInputStream(from) ?: return
-        source.use { read -> FileOutputStream(capture.file).use { read.copyTo(it) } }
+        val part = captures.part(capture)
+        try {
+            source.use { read -> FileOutputStream(part).use { read.copyTo(it) } }
+            part.renameTo(capture.file)
+        } finally {
+            part.delete()
+        }
     }
 
     /** The notebook has the photo when this returns, and only then is ours let go of. A find that is gone makes room for a new one. */

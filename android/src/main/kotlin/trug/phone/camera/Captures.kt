@@ -31,12 +31,16 @@ internal class Captures(private val folder: File) {
         return Capture(File(folder, name), Purpose(find.takeIf { it != NEW }, role))
     }
 
+    /** Where a photo is copied to before it is whole. There is one at a time, so that one which was left is written over. */
+    fun part(capture: Capture): File = File(capture.file.parentFile, PART)
+
     /** Everything that lies here, the oldest first. */
     fun all(): List<Capture> = folder.listFiles().orEmpty().sortedBy { it.lastModified() }.mapNotNull { named(it.name) }
 
     private companion object {
         const val BETWEEN = "~"
         const val NEW = "new"
+        const val PART = "part"
         const val ENDING = ".jpg"
         val NAME = Regex("[0-9a-f-]{36}~[a-z-]{1,20}~(new|[0-9a-f-]{36})\\.jpg")
     }

@@ -87,6 +87,14 @@ internal class Ink(val context: Context) {
         field.setHintTextColor(quiet)
         field.minHeight = dp(TARGET)
         field.isSingleLine = true
+        wrap(field)
+    }
+
+    /** In large type the hint of a field, which says what belongs there, goes on below rather than out of sight. */
+    fun wrap(field: EditText) {
+        if (!largeType) return
+        field.setHorizontallyScrolling(false)
+        field.maxLines = HINT_LINES
     }
 
     fun latin(name: String) = words(name, colour = quiet).apply { setTypeface(null, Typeface.ITALIC) }
@@ -142,6 +150,7 @@ internal class Ink(val context: Context) {
         private const val PRESSED = 4
         private const val LINES = 1.1f
         private const val LARGE = 1.6f
+        private const val HINT_LINES = 4
         private const val HALF = 0.5f
         private const val FAINT = 0x33FFFFFF
     }

@@ -2,6 +2,8 @@ package trug.phone.draw
 
 import android.graphics.Bitmap
 import android.graphics.BitmapFactory
+import android.graphics.Matrix
+import android.media.ExifInterface
 import android.os.Handler
 import android.os.Looper
 import android.widget.ImageView
@@ -27,7 +29,27 @@ internal object Pictures {
         val size = BitmapFactory.Options().apply { inJustDecodeBounds = true }
         BitmapFactory.decodeFile(path, size)
         var smaller = 1
-        while (size.outWidth / (smaller * 2) >= pixels) smaller *= 2
-        return BitmapFactory.decodeFile(path, BitmapFactory.Options().apply { inSampleSize = smaller })
+        while (minOf(size.outWidth, size.outHeight) / (smaller * 2) >= pixels) smaller *= 2
+        return BitmapFactory.decodeFile(path, BitmapFactory.Options().apply { inSampleSize = smaller })?.let { upright(it, path) }
     }
+
+    /** Cameras write the picture as the phone was held, and beside it how to turn it. */
+    private fun upright(drawn: Bitmap, path: String): Bitmap {
+        val turn = Matrix()
+        // As EXIF 2.32 numbers the ways in which a picture may lie.
+        when (runCatching { ExifInterface(path).getAttributeInt(ExifInterface.TAG_ORIENTATION, 0) }.getOrDefault(0)) {
+            ExifInterface.ORIENTATION_FLIP_HORIZONTAL -> turn.postScale(-1f, 1f)
+            ExifInterface.ORIENTATION_ROTATE_180 -> turn.postRotate(HALF_TURN)
+            ExifInterface.ORIENTATION_FLIP_VERTICAL -> turn.postScale(1f, -1f)
+            ExifInterface.ORIENTATION_TRANSPOSE -> turn.apply { postRotate(QUARTER_TURN) }.postScale(-1f, 1f)
+            ExifInterface.ORIENTATION_ROTATE_90 -> turn.postRotate(QUARTER_TURN)
+            ExifInterface.ORIENTATION_TRANSVERSE -> turn.apply { postRotate(-QUARTER_TURN) }.postScale(-1f, 1f)
+            ExifInterface.ORIENTATION_ROTATE_270 -> turn.postRotate(-QUARTER_TURN)
+            else -> return drawn
+        }
+        return Bitmap.createBitmap(drawn, 0, 0, drawn.width, drawn.height, turn, true)
+    }
+
+    private const val QUARTER_TURN = 90f
+    private const val HALF_TURN = 180f
 }

@@ -5,6 +5,7 @@ import android.view.ViewGroup
 import android.widget.ImageView
 import android.widget.LinearLayout
 import android.widget.ScrollView
+import trug.phone.words.listed
 
 /** A row that can be touched: a word, and something smaller about it. */
 internal fun row(ink: Ink, words: String, about: String, touched: () -> Unit): LinearLayout =
@@ -14,7 +15,7 @@ internal fun row(ink: Ink, words: String, about: String, touched: () -> Unit): L
         minimumHeight = ink.dp(Ink.TARGET)
         gravity = android.view.Gravity.CENTER_VERTICAL
         background = ink.touchable(null, null)
-        contentDescription = listOf(words, about).filter { it.isNotEmpty() }.joinToString(", ")
+        contentDescription = resources.listed(listOf(words, about))
         isClickable = true
         isFocusable = true
         setOnClickListener { touched() }

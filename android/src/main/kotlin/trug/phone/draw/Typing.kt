@@ -3,9 +3,11 @@ package trug.phone.draw
 import android.text.Editable
 import android.text.InputType
 import android.text.TextWatcher
+import android.text.method.DigitsKeyListener
 import android.view.View
 import android.view.inputmethod.EditorInfo
 import android.widget.EditText
+import trug.phone.words.plainNumber
 
 /** Tells every change of what is typed, from now on. */
 internal fun EditText.onTyped(told: (String) -> Unit) = addTextChangedListener(object : TextWatcher {
@@ -16,11 +18,17 @@ internal fun EditText.onTyped(told: (String) -> Unit) = addTextChangedListener(o
     override fun afterTextChanged(text: Editable) = told(text.toString())
 })
 
+/** Takes numbers with a fraction, after a point or a comma: whichever the keyboard has. */
+internal fun EditText.takeFractions() {
+    keyListener = DigitsKeyListener.getInstance("0123456789.,")
+    setRawInputType(InputType.TYPE_CLASS_NUMBER or InputType.TYPE_NUMBER_FLAG_DECIMAL)
+}
+
 /**
  * A field that keeps what is typed into it: a moment after the last letter, and at once when it is left. What the page knows
- * better never overwrites what somebody is typing.
+ * better never overwrites what somebody is typing, nor the same number written otherwise, nor what could not be kept.
  */
-internal class Field(private val ink: Ink, label: String, kind: Kind = Kind.TEXT, private val keep: (String) -> Unit) {
+internal class Field(ink: Ink, label: String, private val kind: Kind = Kind.TEXT, private val keeping: Field.(String) -> Unit) {
     /** What is typed. */
     enum class Kind(val input: Int) {
         WHOLE(InputType.TYPE_CLASS_NUMBER),
@@ -36,9 +44,16 @@ internal class Field(private val ink: Ink, label: String, kind: Kind = Kind.TEXT
         contentDescription = null
         inputType = kind.input
         isSingleLine = kind != Kind.LINES
-        imeOptions = if (kind == Kind.LINES) EditorInfo.IME_ACTION_NONE else EditorInfo.IME_ACTION_NEXT
+        if (kind == Kind.DECIMAL) takeFractions()
+        if (kind != Kind.LINES) ink.wrap(this)
+        // Turned on its side, the keyboard must not take the whole page, the advice with it.
+        imeOptions = EditorInfo.IME_FLAG_NO_FULLSCREEN or
+            (if (kind == Kind.LINES) EditorInfo.IME_ACTION_NONE else EditorInfo.IME_ACTION_NEXT)
     }
+
+    /** What needs no keeping: what is on record, or on its way there. */
     private var known = ""
+    private var recorded = ""
     private val later = Runnable { flush() }
     private var filling = false
 
@@ -56,9 +71,14 @@ internal class Field(private val ink: Ink, label: String, kind: Kind = Kind.TEXT
 
     /** Shows what is on record, unless something newer is being typed. */
     fun show(value: String) {
-        val touched = text != known
+        val isNewer = text != known
+        recorded = value
         known = value
-        if (touched || text == value) return
+        if (isNewer) return
+        if (meant(text) == meant(value)) {
+            known = text
+            return
+        }
         filling = true
         view.setText(value)
         view.setSelection(view.text.length)
@@ -70,7 +90,12 @@ internal class Field(private val ink: Ink, label: String, kind: Kind = Kind.TEXT
         view.removeCallbacks(later)
         if (text == known) return
         known = text
-        keep(text)
+        keeping(text)
+    }
+
+    /** What was kept last is not on record after all: it stands here still, and is tried again when the field is left. */
+    fun refused() {
+        known = recorded
     }
 
     /** Gives up what is typed for what is on record: it cannot be kept. */
@@ -78,6 +103,10 @@ internal class Field(private val ink: Ink, label: String, kind: Kind = Kind.TEXT
         known = text
         show(value)
     }
+
+    /** "35", "35." and "35,0" are one number. */
+    private fun meant(typed: String): Any =
+        if (kind == Kind.WHOLE || kind == Kind.DECIMAL) plainNumber(typed).toDoubleOrNull() ?: typed else typed
 
     private companion object {
         const val PAUSE = 600L

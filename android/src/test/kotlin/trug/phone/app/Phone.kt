@@ -122,8 +122,7 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true) : Au
     /** Types into the field with this label, or the one with this number. */
     fun type(words: String, field: Int = 0) = type(words, views().filterIsInstance<EditText>().filter { it.isShown }[field])
 
-    fun type(words: String, label: String) =
-        type(words, views().filterIsInstance<EditText>().first { it.isShown && (it.contentDescription == label || it.hint == label) })
+    fun type(words: String, label: String) = type(words, field(label))
 
     private fun type(words: String, field: EditText) {
         touches++
@@ -132,10 +131,27 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true) : Au
         settle()
     }
 
-    fun back() {
-        @Suppress("DEPRECATION")
-        activity.onBackPressed()
+    /** Touches the same thing twice before anything is answered, as gloves do. */
+    fun tapTwice(words: String) {
+        val found = checkNotNull(touchable(words)) { "“$words” is not to be tapped among ${texts(activity.window.decorView)}" }
+        touches += 2
+        repeat(2) { found.performClick() }
         settle()
+    }
+
+    /** The field with this label. */
+    fun field(label: String): EditText =
+        views().filterIsInstance<EditText>().first { it.isShown && (it.contentDescription == label || it.hint == label) }
+
+    fun back() {
+        backAtOnce()
+        settle()
+    }
+
+    /** Back, before what was touched last is answered. From Android 13 on it is the system's, where Trug does not ask for it. */
+    fun backAtOnce() {
+        @Suppress("DEPRECATION")
+        if (activity.takesBack) activity.onBackPressed() else activity.finish()
     }
 
     // ---- Camera and place

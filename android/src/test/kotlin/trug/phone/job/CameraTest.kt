@@ -5,9 +5,12 @@ import android.content.Intent
 import android.graphics.Color
 import android.net.Uri
 import android.provider.MediaStore
+import android.widget.ImageView
 import java.io.ByteArrayInputStream
 import java.io.File
 import java.io.FileNotFoundException
+import java.io.IOException
+import java.io.InputStream
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertTrue
 import org.junit.Test
@@ -17,8 +20,12 @@ import org.robolectric.Shadows.shadowOf
 import org.robolectric.annotation.Config
 import org.robolectric.annotation.GraphicsMode
 import trug.phone.app.Phone
+import trug.phone.app.Place
+import trug.phone.app.Stop
 import trug.phone.camera.CaptureProvider
 import trug.phone.camera.Purpose
+import trug.phone.draw.Pictures
+import trug.phone.page.ill.Ill
 
 /** Whatever the camera does, and whenever the process dies, no photo is lost, and none that is not there is kept. */
 @RunWith(RobolectricTestRunner::class)
@@ -84,6 +91,65 @@ class CameraTest {
         phone.shoot(null, data = Intent().setData(chosen))
         assertEquals(1, finds(phone))
         assertTrue(captures(phone).isEmpty())
+    }
+
+    @Test
+    fun `a photo that breaks off while it is fetched leaves nothing`() = Phone().use { phone ->
+        phone.tap("Choose a photo")
+        val chosen = Uri.parse("content://elsewhere/2")
+        val broken = object : InputStream() {
+            private var left = 2000
+
+            override fun read(): Int = if (left-- > 0) 7 else throw IOException("gone")
+        }
+        shadowOf(phone.app.contentResolver).registerInputStream(chosen, broken)
+        phone.shoot(null, data = Intent().setData(chosen))
+        assertNothing(phone)
+    }
+
+    @Test
+    fun `the battery dies after the notebook has the photo, and there is still one find`() = Phone().use { phone ->
+        val capture = CaptureProvider.captures(phone.app).begin(Purpose(null, "whole"))
+        capture.file.writeBytes(shot())
+        phone.core { it.beginFind(capture.file.path, "whole", null) }
+        phone.pullBattery()
+        assertEquals(1, finds(phone))
+        assertTrue("and nothing is left lying about", captures(phone).isEmpty())
+    }
+
+    @Test
+    fun `gloves touch twice, and the camera opens once`() = Phone().use { phone ->
+        phone.tapTwice("Photograph a find")
+        assertEquals(1, captures(phone).size)
+        phone.shoot(shot())
+        assertEquals(null, phone.asked())
+        assertEquals(1, finds(phone))
+    }
+
+    @Test
+    fun `a photo that comes late leaves whoever asks for help where they are`() = Phone().use { phone ->
+        phone.tap("Photograph a find")
+        phone.activity.go(Stop(Place.ILL))
+        phone.shoot(shot())
+        assertEquals(1, finds(phone))
+        assertTrue(phone.activity.page is Ill)
+    }
+
+    @Test
+    fun `a photo stands upright as it was held`() = Phone().use { phone ->
+        // SOI, then APP1 with one entry: orientation (0x112) 6, a quarter turn.
+        val exif = "ffe1 0022 457869660000 4d4d002a00000008 0001 0112 0003 00000001 00060000 00000000".replace(" ", "")
+        val jpeg = shot()
+        val file = File(phone.app.filesDir, "turned.jpg")
+        file.writeBytes(jpeg.copyOf(2) + exif.chunked(2).map { it.toInt(16).toByte() } + jpeg.drop(2))
+        val view = ImageView(phone.activity)
+        Pictures.show(phone.activity.ink, file.path, view, 100)
+        for (wait in 1..100) {
+            if (view.drawable != null) break
+            Thread.sleep(50)
+            phone.settle()
+        }
+        assertTrue("${view.drawable?.intrinsicWidth} wide", view.drawable.intrinsicWidth < view.drawable.intrinsicHeight)
     }
 
     @Test

@@ -28,7 +28,7 @@ internal class Better(private val desk: Desk) {
         val accuracy = reading.accuracyM ?: return
         if (accuracy >= (sent?.accuracyM ?: Double.MAX_VALUE)) return
         sent = reading
-        desk.act { it.improvePlace(desk.find, reading.fix) }
+        desk.quietly { it.improvePlace(desk.find, reading.fix) }
     }
 
     companion object {

@@ -1,6 +1,5 @@
 package trug.phone.page.find
 
-import android.icu.text.NumberFormat
 import android.view.Gravity
 import android.view.View
 import android.widget.LinearLayout
@@ -12,9 +11,11 @@ import trug.phone.draw.Field
 import trug.phone.draw.Ink
 import trug.phone.draw.part
 import trug.phone.draw.put
+import trug.phone.words.plainNumber
+import trug.phone.words.written
 
 /** A whole number: typed, or one more and one fewer. */
-internal class Counter(private val desk: Desk, label: String, keep: (String) -> Unit) {
+internal class Counter(private val desk: Desk, label: String, keep: Field.(String) -> Unit) {
     private val ink = desk.ink
     val field = Field(ink, "0", Field.Kind.WHOLE, keep)
     val view: View = LinearLayout(ink.context).apply {
@@ -43,7 +44,7 @@ internal class Counter(private val desk: Desk, label: String, keep: (String) -> 
 /** How many there were, and how large. */
 internal class Counts(private val desk: Desk) : Section {
     private val ink = desk.ink
-    private val seen = Counter(desk, desk.words(R.string.find_seen)) { desk.amend("seen" to it) }
+    private val seen = Counter(desk, desk.words(R.string.find_seen)) { desk.amend("seen" to it, refused = this::refused) }
     private val label = ink.words("")
     private var measure = "width"
     private val from = Field(ink, desk.words(R.string.find_from_mm), Field.Kind.DECIMAL) { size() }
@@ -62,17 +63,19 @@ internal class Counts(private val desk: Desk) : Section {
         val most = fields.seenMost?.takeIf { it != fields.seenLeast }
         seen.field.show(listOfNotNull(fields.seenLeast, most).joinToString("-"))
         val (least, greatest) = if (measure == "height") fields.heightLeastMm to fields.heightMostMm else fields.widthLeastMm to fields.widthMostMm
+        // One number stays where it was typed.
+        if (least == greatest && from.text.isEmpty() && to.text.isNotEmpty()) return to.show(written(greatest))
         from.show(written(least))
         to.show(written(greatest.takeIf { it != least }))
     }
 
     override fun flush() = listOf(seen.field, from, to).forEach(Field::flush)
 
-    private fun written(number: Double?): String = number?.let { NumberFormat.getInstance(ink.context.resources.configuration.locales[0]).format(it) }.orEmpty()
+    private fun written(number: Double?): String = number?.let(ink.context.resources::written).orEmpty()
 
     private fun size() {
-        val typed = listOf(from.text, to.text).filter { it.isNotEmpty() }.map { it.replace(',', '.') }
-        desk.amend(measure to typed.joinToString("-"))
+        val typed = listOf(from, to).map { plainNumber(it.text) }.filter { it.isNotEmpty() }
+        desk.amend(measure to typed.joinToString("-")) { listOf(from, to).forEach(Field::refused) }
     }
 }
 
@@ -110,10 +113,12 @@ internal class Signs(private val desk: Desk) : Section {
 /** What was taken, and what stays. */
 internal class Taking(private val desk: Desk) : Section {
     private val ink = desk.ink
-    private val taken = Counter(desk, desk.words(R.string.find_taken)) { desk.amend("taken" to it) }
+    private val taken = Counter(desk, desk.words(R.string.find_taken)) { desk.amend("taken" to it, refused = this::refused) }
     private val stay = ink.words("")
-    private val grams = Field(ink, desk.words(R.string.find_grams), Field.Kind.DECIMAL) { desk.amend("grams" to it.replace(',', '.')) }
-    private val study = Counter(desk, desk.words(R.string.find_specimens)) { desk.amend("specimens" to it) }
+    private val grams = Field(ink, desk.words(R.string.find_grams), Field.Kind.DECIMAL) {
+        desk.amend("grams" to plainNumber(it), refused = this::refused)
+    }
+    private val study = Counter(desk, desk.words(R.string.find_specimens)) { desk.amend("specimens" to it, refused = this::refused) }
     override val view = ink.column().apply {
         part(ink, desk.words(R.string.find_taken))
         put(ink, taken.view)
@@ -126,7 +131,7 @@ internal class Taking(private val desk: Desk) : Section {
         val fields = page.fields
         taken.field.show(fields.taken?.toString().orEmpty())
         study.field.show(fields.specimens?.toString().orEmpty())
-        grams.show(fields.grams?.let { NumberFormat.getInstance(ink.context.resources.configuration.locales[0]).format(it) }.orEmpty())
+        grams.show(fields.grams?.let(ink.context.resources::written).orEmpty())
         val staying = fields.seenLeast?.let { it.toInt() - (fields.taken?.toInt() ?: 0) - (fields.specimens?.toInt() ?: 0) }
         stay.text = staying?.let { desk.words(R.string.find_left, it.coerceAtLeast(0)) }
         stay.visibility = if (staying == null) View.GONE else View.VISIBLE
@@ -149,17 +154,18 @@ internal class Ages(private val desk: Desk) : Section {
 
     private fun keep() {
         val counted = counters.mapNotNull { (stage, counter) -> counter.field.text.toIntOrNull()?.takeIf { it > 0 }?.let { "$stage=$it" } }
-        desk.amend("stages" to counted.joinToString(", ").ifEmpty { null })
-    }
-
-    private fun called(stage: String) = when (stage) {
-        "button" -> R.string.find_age_button
-        "young" -> R.string.find_age_young
-        "prime" -> R.string.find_age_prime
-        else -> R.string.find_age_past
+        desk.amend("stages" to counted.joinToString(", ").ifEmpty { null }) { counters.values.forEach { it.field.refused() } }
     }
 
     private companion object {
         val STAGES = listOf("button", "young", "prime", "past")
     }
+}
+
+/** What an age is called. */
+internal fun called(stage: String): Int = when (stage) {
+    "button" -> R.string.find_age_button
+    "young" -> R.string.find_age_young
+    "prime" -> R.string.find_age_prime
+    else -> R.string.find_age_past
 }

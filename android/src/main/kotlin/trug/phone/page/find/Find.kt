@@ -25,6 +25,12 @@ internal interface Section {
 
     /** Keeps what is typed and not kept yet. */
     fun flush() = Unit
+
+    /** Its leaf is left for another. */
+    fun leave() = flush()
+
+    /** What it remembers besides what is kept. */
+    fun save(into: Bundle) = Unit
 }
 
 /** What sections may ask for. */
@@ -43,6 +49,12 @@ internal interface Desk {
 
     /** Anything else that the core does to the find. */
     fun act(call: (Book) -> FindPage)
+
+    /** The same, where a second touch would do it twice, or to what nobody has seen yet: not while an answer is awaited. */
+    fun once(call: (Book) -> FindPage)
+
+    /** The same, where nobody asked for it: what was said of the last touch goes on being said. */
+    fun quietly(call: (Book) -> FindPage)
 }
 
 /**
@@ -62,14 +74,23 @@ internal class Find(override val house: House, override val find: String, saved:
     private var drawn: Part? = null
     private var sections: List<Section> = emptyList()
     private var latest = 0
+    private var waiting = 0
+
+    /** Nothing is listened for behind another page: whoever has walked on must not take the find along. */
+    private var inFront = false
+    private var remembered = saved?.getBundle(PLACE)
 
     init {
         leaves.show(ink.words(words(R.string.app_busy), colour = ink.quiet), null)
     }
 
-    override fun shown() = act { it.findPage(find) }
+    override fun shown() {
+        inFront = true
+        quietly { it.findPage(find) }
+    }
 
     override fun left() {
+        inFront = false
         sections.forEach(Section::flush)
         better.stop()
     }
@@ -83,11 +104,12 @@ internal class Find(override val house: House, override val find: String, saved:
     override fun save(into: Bundle) {
         into.putString(PART, part.name)
         into.putString(PHOTO, photo)
-        into.putInt(SCROLLED, leaves.scrolled)
+        into.putInt(SCROLLED, if (drawn == Part.ALL) leaves.scrolled else scrolledTo)
+        into.putBundle(PLACE, remembered ?: Bundle().also { place -> sections.forEach { it.save(place) } })
     }
 
     override fun turn(to: Part, photo: String?) {
-        sections.forEach(Section::flush)
+        sections.forEach(Section::leave)
         view.hideKeyboard()
         if (drawn == Part.ALL) scrolledTo = leaves.scrolled
         part = to
@@ -100,18 +122,43 @@ internal class Find(override val house: House, override val find: String, saved:
 
     override fun act(call: (Book) -> FindPage) = act({}, call)
 
+    override fun once(call: (Book) -> FindPage) {
+        if (waiting > 0) return
+        sections.forEach(Section::flush)
+        act(call)
+    }
+
+    override fun quietly(call: (Book) -> FindPage) = make(call, {}, {})
+
     private fun act(refused: () -> Unit, call: (Book) -> FindPage) {
+        waiting++
+        val answered = { waiting-- }
+        make(
+            call,
+            {
+                answered()
+                if (inFront) house.complain(null)
+            },
+            {
+                answered()
+                refused()
+            },
+        )
+    }
+
+    private fun make(call: (Book) -> FindPage, done: () -> Unit, refused: () -> Unit) {
         val number = ++latest
         house.calls.make(call) { answered ->
             answered.onSuccess { page ->
-                if (read != null) house.complain(null)
-                // A slower answer never overtakes quicker fingers.
-                if (number == latest) show(page)
+                read = page
+                done()
             }.onFailure { error ->
                 val sentence = ink.context.resources.sentence(error)
                 if (read == null) fail(sentence) else house.complain(sentence)
                 refused()
             }
+            // A slower answer never overtakes quicker fingers; after a refusal what is on record is shown again.
+            if (number == latest) read?.let(::show)
         }
     }
 
@@ -119,7 +166,6 @@ internal class Find(override val house: House, override val find: String, saved:
         leaves.show(ink.words(sentence), ink.thumb(words(R.string.app_try_again)) { shown() })
 
     private fun show(page: FindPage) {
-        read = page
         advice.show(page, part)
         if (drawn != part) {
             sections = sections(part)
@@ -131,7 +177,7 @@ internal class Find(override val house: House, override val find: String, saved:
         }
         sections.forEach { it.show(page) }
         leaves.below(thumb(this, part, page))
-        better.watch(page)
+        if (inFront) better.watch(page)
     }
 
     private fun sections(part: Part): List<Section> = when (part) {
@@ -141,7 +187,7 @@ internal class Find(override val house: House, override val find: String, saved:
         Part.ROLES -> listOf(Roles(this))
         Part.NAMES -> listOf(NamesGiven(this))
         Part.AGES -> listOf(Ages(this))
-        Part.WHERE -> listOf(Whereabouts(this))
+        Part.WHERE -> listOf(Whereabouts(this, remembered.also { remembered = null }))
         Part.GROWS -> listOf(Grows(this))
         Part.NOTE -> listOf(Note(this))
     }
@@ -150,5 +196,6 @@ internal class Find(override val house: House, override val find: String, saved:
         const val PART = "part"
         const val PHOTO = "photo"
         const val SCROLLED = "scrolled"
+        const val PLACE = "place"
     }
 }

@@ -17,13 +17,19 @@ internal class Grows(private val desk: Desk) : Section {
     private val growth = choice("growth")
     private var unfit: Set<String> = emptySet()
     private val hazards = Choice(ink, ink.context.resources.choices("hazards")) { hazard, chosen ->
-        val now = if (chosen) unfit + hazard else unfit - hazard
-        desk.amend("hazards" to now.joinToString(",").ifEmpty { null })
+        // Two touches may be quicker than one answer.
+        unfit = if (chosen) unfit + hazard else unfit - hazard
+        desk.amend("hazards" to unfit.joinToString(",").ifEmpty { null })
     }
     private var sureness: String? = null
-    private val host = Field(ink, desk.words(R.string.find_host)) { tree(it, sureness) }
-    private val sure = Choice(ink, ink.context.resources.choices("host-sure")) { how, chosen -> tree(host.text, how.takeIf { chosen }) }
-    private val habitat = Field(ink, desk.words(R.string.find_habitat)) { desk.amend("habitat" to it.ifEmpty { null }) }
+    private val host = Field(ink, desk.words(R.string.find_host)) { tree(it, sureness, this::refused) }
+    private val sure = Choice(ink, ink.context.resources.choices("host-sure")) { how, chosen ->
+        sureness = how.takeIf { chosen }
+        tree(host.text, sureness)
+    }
+    private val habitat = Field(ink, desk.words(R.string.find_habitat)) {
+        desk.amend("habitat" to it.ifEmpty { null }, refused = this::refused)
+    }
     override val view = ink.column(ink.head(desk.words(R.string.find_grows)), on.view).apply {
         part(ink, desk.words(R.string.find_host))
         put(ink, host.view, 0)
@@ -41,8 +47,8 @@ internal class Grows(private val desk: Desk) : Section {
     private fun choice(field: String) =
         Choice(ink, ink.context.resources.choices(field)) { word, chosen -> desk.amend(field to word.takeIf { chosen }) }
 
-    private fun tree(tree: String, how: String?) =
-        desk.amend("host" to tree.ifEmpty { null }?.let { it + MARKS[how].orEmpty() })
+    private fun tree(tree: String, how: String?, refused: () -> Unit = {}) =
+        desk.amend("host" to tree.ifEmpty { null }?.let { it + MARKS[how].orEmpty() }, refused = refused)
 
     override fun show(page: FindPage) {
         val fields = page.fields

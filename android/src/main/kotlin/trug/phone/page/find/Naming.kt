@@ -11,6 +11,7 @@ import trug.phone.draw.Ink
 import trug.phone.draw.put
 import trug.phone.draw.row
 import trug.phone.words.called
+import trug.phone.words.joined
 
 /** What it goes by so far, and the three ways to a name. */
 internal class Naming(private val desk: Desk) : Section {
@@ -65,9 +66,10 @@ internal class NamesGiven(private val desk: Desk) : Section {
         val called = given.name?.english ?: desk.words(R.string.find_name_none)
         put(ink, ink.words(called, bold = true), 0)
         val how = given.how?.let { ink.context.resources.called("how", it) }
-        val by = listOfNotNull(how, given.who).joinToString(": ")
+        val who = given.who
+        val by = if (how != null && who != null) desk.words(R.string.find_name_by, how, who) else how ?: who
         val back = if (given.withdrawn) desk.words(R.string.find_withdrawn) else null
-        put(ink, ink.words(listOfNotNull(by.ifEmpty { null }, back).joinToString(" · "), colour = ink.quiet), 0)
+        put(ink, ink.words(ink.context.resources.joined(listOfNotNull(by, back)), colour = ink.quiet), 0)
         if (!given.withdrawn) {
             val take = ink.button(desk.words(R.string.find_take_back)) { desk.act { it.withdrawName(desk.find, given.id) } }
             take.contentDescription = desk.words(R.string.find_take_back_of, called)

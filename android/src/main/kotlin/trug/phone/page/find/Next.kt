@@ -34,7 +34,7 @@ internal enum class Next {
 /** What stands at the thumb: the last thing taken back, and the one thing to do next. */
 internal fun thumb(desk: Desk, part: Part, page: FindPage): View {
     val ink = desk.ink
-    val undo = ink.button(desk.words(R.string.app_undo)) { desk.act { it.undo(desk.find) } }.apply { minHeight = ink.dp(Ink.THUMB) }
+    val undo = ink.button(desk.words(R.string.app_undo)) { desk.once { it.undo(desk.find) } }.apply { minHeight = ink.dp(Ink.THUMB) }
     val next = if (part == Part.ALL) next(desk, page) else ink.thumb(desk.words(R.string.app_done)) { desk.turn(Part.ALL) }
     return ink.beside(undo.takeIf { page.canUndo }, next)
 }

@@ -1,6 +1,8 @@
 package trug.phone.page.find
 
+import android.os.Bundle
 import android.view.View
+import android.view.inputmethod.EditorInfo
 import kotlin.math.roundToInt
 import trug.core.FindPage
 import trug.phone.R
@@ -10,6 +12,7 @@ import trug.phone.draw.part
 import trug.phone.draw.put
 import trug.phone.draw.row
 import trug.phone.words.called
+import trug.phone.words.listed
 import trug.phone.words.rounded
 
 /** The rest of a find, a row each: where, growing on, ages, note, patch. */
@@ -22,8 +25,8 @@ internal class Rows(private val desk: Desk) : Section {
         view.put(ink, ink.rule(), 0)
         row(R.string.find_where, place(desk, page), Part.WHERE)
         row(R.string.find_grows, grows(page), Part.GROWS)
-        val ages = page.fields.stages.joinToString { "${it.count} ${it.stage}" }
-        row(R.string.find_ages, ages.ifEmpty { desk.words(R.string.find_ages_none) }, Part.AGES)
+        val ages = page.fields.stages.map { desk.words(R.string.find_age_count, desk.words(called(it.stage)), it.count.toInt()) }
+        row(R.string.find_ages, ink.context.resources.listed(ages).ifEmpty { desk.words(R.string.find_ages_none) }, Part.AGES)
         row(R.string.find_note, page.fields.note ?: desk.words(R.string.find_note_none), Part.NOTE)
         patch(page)
         if (!page.deleted) view.put(ink, ink.button(desk.words(R.string.find_delete)) { desk.act { it.deleteFind(desk.find) } }, Ink.MARGIN)
@@ -40,7 +43,7 @@ internal class Rows(private val desk: Desk) : Section {
             fields.ground?.let { resources.called("ground", it) },
             fields.growth?.let { resources.called("growth", it) },
         ) + fields.hazards.map { resources.called("hazards", it) }
-        return words.joinToString().ifEmpty { desk.words(R.string.find_grows_none) }
+        return resources.listed(words).ifEmpty { desk.words(R.string.find_grows_none) }
     }
 
     private fun patch(page: FindPage) {
@@ -52,7 +55,7 @@ internal class Rows(private val desk: Desk) : Section {
             val words = desk.words(R.string.find_patch_join, choice.name ?: unnamed, rounded(choice.metres ?: 0.0))
             view.put(ink, ink.button(words) { desk.act { it.joinPatch(desk.find, choice.id) } })
         }
-        if (page.place != null) view.put(ink, ink.button(desk.words(R.string.find_patch_found)) { desk.act { it.foundPatch(desk.find, null) } })
+        if (page.place != null) view.put(ink, ink.button(desk.words(R.string.find_patch_found)) { desk.once { it.foundPatch(desk.find, null) } })
     }
 }
 
@@ -65,13 +68,36 @@ internal fun place(desk: Desk, page: FindPage): String {
 }
 
 /** Where it is: from this phone, or typed. */
-internal class Whereabouts(private val desk: Desk) : Section {
+internal class Whereabouts(private val desk: Desk, saved: Bundle?) : Section {
     private val ink = desk.ink
     private val place = ink.column()
     private val here = ink.column()
     private val typed = Field(ink, desk.words(R.string.find_where_typed), Field.Kind.NAME) { }
+    private var tried = saved?.getString(TRIED).orEmpty()
     override val view: View = ink.column(ink.head(desk.words(R.string.find_where)), place, here, typed.view).apply {
-        put(ink, ink.button(desk.words(R.string.find_where_set)) { desk.act { it.placeFindAt(desk.find, typed.text) } })
+        put(ink, ink.button(desk.words(R.string.find_where_set), touched = ::set))
+    }
+
+    init {
+        typed.view.setText(saved?.getString(TYPED))
+        typed.view.imeOptions = EditorInfo.IME_ACTION_DONE or EditorInfo.IME_FLAG_NO_FULLSCREEN
+        typed.view.setOnEditorActionListener { _, action, _ -> (action == EditorInfo.IME_ACTION_DONE).also { if (it) set() } }
+    }
+
+    private fun set() {
+        val text = typed.text
+        tried = text
+        desk.act { it.placeFindAt(desk.find, text) }
+    }
+
+    /** What was typed and not set yet is meant all the same. */
+    override fun leave() {
+        if (typed.text.isNotEmpty() && typed.text != tried) set()
+    }
+
+    override fun save(into: Bundle) {
+        into.putString(TYPED, typed.text)
+        into.putString(TRIED, tried)
     }
 
     override fun show(page: FindPage) {
@@ -86,17 +112,27 @@ internal class Whereabouts(private val desk: Desk) : Section {
             best == null -> here.put(ink, ink.words(desk.words(R.string.now_no_fix), colour = ink.quiet))
             else -> {
                 val within = best.accuracyM?.roundToInt() ?: 0
-                here.put(ink, ink.button(desk.words(R.string.find_where_here, within)) { desk.act { it.placeFind(desk.find, best.fix) } })
+                here.put(ink, ink.button(desk.words(R.string.find_where_here, within)) {
+                    tried = typed.text
+                    desk.act { it.placeFind(desk.find, best.fix) }
+                })
             }
         }
+    }
+
+    private companion object {
+        const val TYPED = "typed"
+        const val TRIED = "tried"
     }
 }
 
 /** Anything else, and who gathered it. */
 internal class Note(private val desk: Desk) : Section {
     private val ink = desk.ink
-    private val note = Field(ink, desk.words(R.string.find_note_none), Field.Kind.LINES) { desk.amend("note" to it.ifEmpty { null }) }
-    private val by = Field(ink, desk.words(R.string.find_by)) { desk.amend("by" to it.ifEmpty { null }) }
+    private val note = Field(ink, desk.words(R.string.find_note_none), Field.Kind.LINES) {
+        desk.amend("note" to it.ifEmpty { null }, refused = this::refused)
+    }
+    private val by = Field(ink, desk.words(R.string.find_by)) { desk.amend("by" to it.ifEmpty { null }, refused = this::refused) }
     override val view = ink.column(ink.head(desk.words(R.string.find_note)), note.view, by.view)
 
     override fun show(page: FindPage) {

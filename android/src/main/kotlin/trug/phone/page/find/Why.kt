@@ -11,6 +11,7 @@ import trug.phone.draw.Ink
 import trug.phone.draw.part
 import trug.phone.draw.put
 import trug.phone.words.day
+import trug.phone.words.listed
 
 /** Why the advice is what it is: every rule that spoke, with where it stands, and what to check on each one that is cut. */
 internal class Why(private val desk: Desk) : Section {
@@ -52,7 +53,7 @@ internal class Why(private val desk: Desk) : Section {
     }
 
     private fun check(check: CheckShown) {
-        val marks = check.lookAt.joinToString()
+        val marks = ink.context.resources.listed(check.lookAt)
         val line = if (check.deadly) R.string.find_check_deadly else R.string.find_check_line
         told.put(ink, ink.words(desk.words(line, check.name, marks)))
     }

@@ -27,7 +27,11 @@ internal class Eaters(private val bedside: Bedside, private val keep: (List<Eate
         signs = eaters.map(::add)
     }
 
-    fun flush() = signs.forEach(Field::flush)
+    fun flush() {
+        signs.forEach(Field::flush)
+        // A name that was typed is meant, with or without the button.
+        add()
+    }
 
     private fun add() {
         val typed = name.text

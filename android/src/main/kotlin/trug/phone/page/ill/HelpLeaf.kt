@@ -16,6 +16,7 @@ import trug.phone.draw.row
 import trug.phone.words.Help
 import trug.phone.words.day
 import trug.phone.words.hour
+import trug.phone.words.listed
 import trug.phone.words.sentence
 
 /** What to do: the first words, whom to ring, what to do and not to do; then what the notebook knows of meals. */
@@ -99,7 +100,7 @@ private fun meals(bedside: Bedside, read: Result<IllPage>?): List<View> {
 
 /** What a meal goes by in a list. */
 internal fun called(bedside: Bedside, meal: MealShown): String = meal.what
-    ?: (meal.finds.mapNotNull { it.name } + meal.takenFor).joinToString { it.english }.ifEmpty { bedside.words(R.string.ill_meal) }
+    ?: bedside.house.ink.context.resources.listed((meal.finds.mapNotNull { it.name } + meal.takenFor).map { it.english }).ifEmpty { bedside.words(R.string.ill_meal) }
 
 private fun eaten(bedside: Bedside, page: IllPage, meal: MealShown): String {
     return meal.at?.let { bedside.told(it, page.now) } ?: bedside.words(R.string.ill_no_time)

@@ -37,6 +37,8 @@ internal class Names(private val house: House, private val find: String, private
         ink.print(this)
         setText(saved?.getString(WHO).orEmpty())
     }
+    /** A name is given once, however often it is touched. */
+    private var isTaken = false
     private val ways = Choice(ink, context.resources.choices("how", WAYS)) { way, _ -> choose(way) }
     private val found = ink.column()
     override val view: View = Leaves(ink).apply {
@@ -87,8 +89,11 @@ internal class Names(private val house: House, private val find: String, private
 
     private fun take(name: String) {
         if (toCheck) return house.turnInto(Stop(Place.WORK, find, name))
+        if (isTaken) return
+        isTaken = true
         val told = who.text.toString().trim().takeIf { how == TOLD && it.isNotEmpty() }
         house.calls.make({ it.nameFind(find, name, how, null, told) }) { named ->
+            isTaken = false
             named.onSuccess { house.leave(this) }.onFailure(::complain)
         }
     }

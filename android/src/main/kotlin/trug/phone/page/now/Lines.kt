@@ -15,6 +15,7 @@ import trug.phone.draw.pictured
 import trug.phone.words.called
 import trug.phone.words.day
 import trug.phone.words.hour
+import trug.phone.words.joined
 import trug.phone.words.span
 import trug.phone.words.way
 
@@ -28,7 +29,7 @@ internal class Lines(private val ink: Ink, private val now: NowPage) {
         val since = outing.began?.let { context.getString(R.string.now_since, context.hour(it)) }
         return ink.column(
             ink.head(outing.place ?: context.getString(R.string.now_outing)),
-            ink.words(listOfNotNull(since, resources.called("may-pick", outing.mayPick)).joinToString(BETWEEN), colour = ink.quiet),
+            ink.words(resources.joined(listOfNotNull(since, resources.called("may-pick", outing.mayPick))), colour = ink.quiet),
         )
     }
 
@@ -44,7 +45,7 @@ internal class Lines(private val ink: Ink, private val now: NowPage) {
         val number = if (carried.orMore) context.getString(R.string.now_carried_more, least) else least
         val weighed = if (carried.grams > 0) context.getString(R.string.now_carried_grams, number, Math.rint(carried.grams).toInt()) else number
         val study = carried.specimens.toInt()
-        return if (study == 0) weighed else weighed + BETWEEN + resources.getQuantityString(R.plurals.now_carried_specimens, study, study)
+        return if (study == 0) weighed else resources.joined(listOf(weighed, resources.getQuantityString(R.plurals.now_carried_specimens, study, study)))
     }
 
     fun light(whereabouts: View?): View {
@@ -77,7 +78,7 @@ internal class Lines(private val ink: Ink, private val now: NowPage) {
         val words = ink.column(
             ink.words(name, bold = true),
             ink.words(resources.way(patch.metres, patch.bearing)),
-            ink.words(listOfNotNull(look, rests).joinToString(BETWEEN), colour = ink.quiet),
+            ink.words(resources.joined(listOfNotNull(look, rests)), colour = ink.quiet),
         )
         return LinearLayout(context).apply {
             gravity = Gravity.CENTER_VERTICAL
@@ -102,13 +103,13 @@ internal class Lines(private val ink: Ink, private val now: NowPage) {
             WaitsFor.SETTLING -> context.getString(R.string.now_waits_settling)
             WaitsFor.NAME -> context.getString(R.string.now_waits_name)
         }
-        return pictured(waiting.find, listOfNotNull(what, waiting.find.at?.let { context.day(it.day, now.now) }).joinToString(BETWEEN), open)
+        return pictured(waiting.find, resources.joined(listOfNotNull(what, waiting.find.at?.let { context.day(it.day, now.now) })), open)
     }
 
     fun find(find: FindLine, open: (String) -> Unit): View {
         val seen = find.seenLeast?.toInt()?.let { resources.getQuantityString(R.plurals.now_find_seen, it, it) }
         val taken = find.taken?.toInt()?.let { resources.getQuantityString(R.plurals.now_find_taken, it, it) }
-        return pictured(find, listOfNotNull(find.at?.let(context::hour), seen, taken).joinToString(BETWEEN), open)
+        return pictured(find, resources.joined(listOfNotNull(find.at?.let(context::hour), seen, taken)), open)
     }
 
     private fun pictured(find: FindLine, about: String, open: (String) -> Unit): View =
@@ -126,7 +127,6 @@ internal class Lines(private val ink: Ink, private val now: NowPage) {
     }
 
     private companion object {
-        const val BETWEEN = " · "
         const val ARROW = "↑"
         const val ARROW_SIZE = 32f
         const val SOON = 60L

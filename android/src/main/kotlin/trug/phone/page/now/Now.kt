@@ -31,6 +31,7 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
     private var scrolledTo = saved?.getInt(SCROLLED) ?: 0
     private var read: Told? = null
     private var readAt = 0L
+    private var isWaiting = false
 
     /** Whether what was read last was asked from somewhere. */
     private var isPlaced = false
@@ -53,6 +54,7 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
         if (starting == null) return false
         starting = null
         draw()
+        house.stepped()
         return true
     }
 
@@ -97,7 +99,7 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
             if (outing == null) {
                 ink.button(context.getString(R.string.now_start), touched = ::begin)
             } else {
-                ink.button(context.getString(R.string.now_end)) { act { it.endOuting() } }
+                ink.button(context.getString(R.string.now_end)) { once({ it.endOuting() }) { read() } }
             },
         )
         body.part(ink, context.getString(R.string.now_basket))
@@ -137,9 +139,7 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
             ink.beside(
                 ink.button(context.getString(R.string.now_without)) {
                     val here = house.position.best?.fix
-                    house.calls.make({ it.beginFind(null, WHOLE, here) }) { begun ->
-                        begun.onSuccess { open(it.id) }.onFailure(::complain)
-                    }
+                    once({ it.beginFind(null, WHOLE, here) }) { open(it.id) }
                 },
                 ink.button(context.getString(R.string.now_choose)) { house.photograph(Purpose(null, WHOLE), choose = true) },
             ),
@@ -156,19 +156,34 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
 
     private fun open(find: String) = house.go(Stop(Place.FIND, find))
 
+    override val hasStep: Boolean get() = starting != null
+
     private fun begin() {
         starting = Starting(ink, null, ::start)
         draw()
+        house.stepped()
     }
 
     /** The outing begins with its answer to "may I pick here?", and with the one time that the position is asked for. */
     private fun start(where: String, mayPick: String) {
-        act { it.startOuting(where, mayPick) }
-        starting = null
-        if (!house.position.isAllowed) house.askPosition()
+        val begun = once({ it.startOuting(where, mayPick) }) {
+            starting = null
+            house.stepped()
+            read()
+        }
+        if (begun && !house.position.isAllowed) house.askPosition()
     }
 
-    private fun act(call: (Book) -> Unit) = house.calls.make(call) { done -> done.onSuccess { read() }.onFailure(::complain) }
+    /** What a second touch must not do again before the first is answered; whether this is the first. */
+    private fun <T> once(call: (Book) -> T, then: (T) -> Unit): Boolean {
+        if (isWaiting) return false
+        isWaiting = true
+        house.calls.make(call) { answered ->
+            isWaiting = false
+            answered.onSuccess(then).onFailure(::complain)
+        }
+        return true
+    }
 
     private fun complain(error: Throwable) = house.complain(context.resources.sentence(error))
 

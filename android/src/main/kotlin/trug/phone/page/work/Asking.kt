@@ -4,6 +4,7 @@ import trug.core.Ending
 import trug.core.KeyAsked
 import trug.core.KeyPage
 import trug.core.KeySeen
+import trug.phone.words.plainNumber
 
 /** The leaves that *Work it out* turns between. */
 enum class Leaf { SHEET, NAMES, QUESTION, OTHERS, ANSWERS, END }
@@ -123,7 +124,7 @@ data class Asking(
         }
 
         private fun millimetres(text: String): Double? =
-            text.trim().replace(',', '.').toDoubleOrNull()?.takeIf { it > 0.0 && it <= MOST_MM }
+            plainNumber(text).toDoubleOrNull()?.takeIf { it > 0.0 && it <= MOST_MM }
 
         private const val MOST_MM = 2000.0
     }

@@ -12,6 +12,7 @@ import trug.phone.draw.Ink
 import trug.phone.draw.onTyped
 import trug.phone.draw.row
 import trug.phone.words.Ids
+import trug.phone.words.joined
 
 /** Other questions, the best first, each with what looking costs. */
 internal class OthersLeaf(private val desk: Desk) : LeafView {
@@ -26,7 +27,7 @@ internal class OthersLeaf(private val desk: Desk) : LeafView {
             val effort = Ids.choices["effort"]?.get(other.effort)?.let { desk.words(it) } ?: other.effort
             val again = if (other.afresh) desk.words(R.string.work_look_again) else null
             body.addView(
-                row(ink, other.label, listOfNotNull(effort, again).joinToString(" · ")) { desk.turn { it.ask(other.character) } },
+                row(ink, other.label, ink.context.resources.joined(listOfNotNull(effort, again))) { desk.turn { it.ask(other.character) } },
                 ink.across(Ink.GAP),
             )
         }

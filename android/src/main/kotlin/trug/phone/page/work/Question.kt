@@ -1,6 +1,5 @@
 package trug.phone.page.work
 
-import android.text.InputType
 import android.view.View
 import android.view.inputmethod.EditorInfo
 import android.widget.EditText
@@ -14,6 +13,7 @@ import trug.phone.R
 import trug.phone.draw.Ink
 import trug.phone.draw.States
 import trug.phone.draw.onTyped
+import trug.phone.draw.takeFractions
 
 /** One question: what to look at and why, its states, drawn; and at the thumb the ways round it. */
 internal class QuestionLeaf(private val desk: Desk) : LeafView {
@@ -100,8 +100,8 @@ private class Size(private val desk: Desk, draft: Draft, private val told: (Clos
         setText(typed)
         this.hint = desk.words(hint)
         ink.print(this)
-        inputType = InputType.TYPE_CLASS_NUMBER or InputType.TYPE_NUMBER_FLAG_DECIMAL
-        imeOptions = EditorInfo.IME_ACTION_DONE
+        takeFractions()
+        imeOptions = EditorInfo.IME_ACTION_DONE or EditorInfo.IME_FLAG_NO_FULLSCREEN
         onTyped { text -> desk.remember { it.copy(draft = it.draft.draft(text)) } }
         setOnEditorActionListener { _, action, _ -> (action == EditorInfo.IME_ACTION_DONE).also { if (it) tell() } }
     }

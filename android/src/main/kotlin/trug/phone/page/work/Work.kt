@@ -99,6 +99,8 @@ internal class Work(
 
     private fun keepWith(find: String) {
         val asked = asking?.asked ?: return
+        // Kept once, however often it is touched.
+        if (waiting) return
         ask({ it.keyKeep(find, asked) }) { answered ->
             answered.onSuccess { house.leave(this) }.onFailure { complain(ink.context.resources.sentence(it)) }
         }
