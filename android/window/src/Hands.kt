@@ -69,17 +69,21 @@ internal class Hands(
 
     /** Touches what reads [words], brought into sight first. */
     fun touch(words: String, long: Boolean = false) {
-        val (pane, view) = find(words) ?: throw StepFailed("nothing reads “$words”")
+        val (_, hidden) = wanted(words)
+        hidden.requestRectangleOnScreen(Rect(0, 0, hidden.width, hidden.height), true)
+        pass(SHORT)
+        // Looked for again: the page may have been drawn anew meanwhile.
+        val (pane, view) = wanted(words)
         val around = generateSequence(view) { it.parent as? View }
         if (around.none { it.isClickable || it.isLongClickable || it.parent is AdapterView<*> }) {
             throw StepFailed("“$words” is not to be touched")
         }
-        view.requestRectangleOnScreen(Rect(0, 0, view.width, view.height), true)
-        pass(SHORT)
         val seen = Rect()
         if (!view.getGlobalVisibleRect(seen)) throw StepFailed("“$words” cannot be brought into sight")
         touch(pane.left + seen.exactCenterX(), pane.top + seen.exactCenterY(), long)
     }
+
+    private fun wanted(words: String) = find(words) ?: throw StepFailed("nothing reads “$words”")
 
     fun reads(words: String) = find(words) != null
 

@@ -15,9 +15,12 @@ fun main(arguments: Array<String>) {
         System.err.println("${wrong.message}: see android/window/run --help")
         WRONG_USE
     } catch (failed: InvocationTargetException) {
-        throw failed.targetException
+        // The framework's threads would keep a program alive that is at its end.
+        failed.targetException.printStackTrace()
+        BROKEN
     }
     exitProcess(status)
 }
 
+private const val BROKEN = 1
 private const val WRONG_USE = 2

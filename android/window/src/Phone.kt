@@ -7,6 +7,7 @@ import java.util.concurrent.TimeUnit.MILLISECONDS
 import java.util.concurrent.TimeUnit.NANOSECONDS
 import org.robolectric.RuntimeEnvironment
 import org.robolectric.Shadows.shadowOf
+import org.robolectric.android.controller.ActivityController
 import org.robolectric.shadows.ShadowChoreographer
 import org.robolectric.shadows.ShadowView
 import org.robolectric.util.ReflectionHelpers
@@ -53,12 +54,23 @@ internal class Phone(options: Options) {
     /** Lets so many milliseconds pass in the app, a frame at a time, however long that really takes. */
     fun pass(milliseconds: Long) {
         for (begun in 0 until milliseconds step FRAME) {
-            looper.idleFor(Duration.ofMillis(minOf(FRAME, milliseconds - begun)))
+            run(minOf(FRAME, milliseconds - begun))
             answers.serve()
             position.tick()
             keyboard.serve(screen.panes().map { it.view })
             screen.draw()
         }
+    }
+
+    /**
+     * An Activity that the app has made anew is given the focus before its first frame, which fails while frames are ours to
+     * give: the stage gives it the focus afterwards.
+     */
+    private fun run(milliseconds: Long) = try {
+        looper.idleFor(Duration.ofMillis(milliseconds))
+    } catch (early: NullPointerException) {
+        val isAnew = early.stackTrace.any { it.className == ActivityController::class.java.name && it.methodName == "recreate" }
+        if (!isAnew) throw early else Unit
     }
 
     /** Lets time pass until the screen has been still for a moment; whether it came to that. */

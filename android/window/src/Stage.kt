@@ -17,11 +17,15 @@ internal class Stage(private val first: String?) {
     private class Place(var control: ActivityController<out Activity>, val code: Int) {
         val activity: Activity get() = control.get()
 
-        /** Whether it was made anew while another stood before it: it has no window yet. */
-        var unseen = false
+        /** Which Activity has a window: another than [activity] once it was made anew. */
+        var seen: Activity? = null
+        val isUnseen: Boolean get() = seen !== activity
     }
 
     private val places = ArrayDeque<Place>()
+
+    /** Whether another app is in front. */
+    private var isCovered = false
     val top: Activity? get() = places.lastOrNull()?.activity
 
     fun open() {
@@ -47,21 +51,23 @@ internal class Stage(private val first: String?) {
         below?.control?.windowFocusChanged(false)?.pause()
         val name = checkNotNull(intent.component) { "which Activity is meant?" }.className
         val control = Robolectric.buildActivity(Class.forName(name).asSubclass(Activity::class.java), intent)
-        places += Place(control, code)
+        val place = Place(control, code)
+        places += place
         control.create()
         if (!control.get().isFinishing) {
             control.start().postCreate(null).resume()
-            show(control)
+            show(place)
         }
         below?.let(::hide)
     }
 
-    /** Takes down what has finished, hands its result to what stood below, and opens the app again when nothing is left. */
+    /** Takes down what has finished, with its result to what stood below; opens the app again when nothing is left. */
     fun clear() {
         while (places.lastOrNull()?.activity?.isFinishing == true) {
             val gone = places.removeLast()
             val result = shadowOf(gone.activity)
-            gone.control.windowFocusChanged(false).pause()
+            unfocus(gone)
+            gone.control.pause()
             places.lastOrNull()?.let { below ->
                 bringBack(below) {
                     if (gone.code < 0) return@bringBack
@@ -71,18 +77,23 @@ internal class Stage(private val first: String?) {
             gone.control.stop().destroy()
         }
         if (places.isEmpty()) open()
+        // An Activity may have itself made anew.
+        places.last().takeIf { it.isUnseen && !isCovered }?.let(::show)
     }
 
     /** Another app comes to the front: over the whole screen, or as a window that leaves ours in sight. */
     fun cover(whole: Boolean) {
         val top = places.lastOrNull() ?: return
-        top.control.windowFocusChanged(false).pause()
+        isCovered = true
+        unfocus(top)
+        top.control.pause()
         if (whole) hide(top)
     }
 
     /** The other app goes; [answer] reaches ours before it is resumed, as on a device. */
     fun uncover(whole: Boolean, answer: (Activity) -> Unit) {
         val top = places.lastOrNull() ?: return
+        isCovered = false
         if (whole) {
             bringBack(top) { answer(top.activity) }
         } else {
@@ -96,23 +107,18 @@ internal class Stage(private val first: String?) {
     }
 
     private fun bringBack(place: Place, answer: () -> Unit) {
-        if (!place.unseen) place.control.restart().start()
+        if (!place.isUnseen) place.control.restart().start()
         answer()
         place.control.resume()
-        if (place.unseen) show(place.control) else place.control.windowFocusChanged(true)
-        place.unseen = false
+        if (place.isUnseen) show(place) else place.control.windowFocusChanged(true)
     }
 
     /** The configuration becomes another, as when the phone is turned: Activities that do not see to it are made anew. */
     fun turn(change: () -> Unit) {
         change()
         val resources = RuntimeEnvironment.getApplication().resources
-        for (place in places) {
-            val before = place.activity
-            place.control.configurationChange(resources.configuration, resources.displayMetrics)
-            if (place.activity === before) continue
-            if (place === places.last()) show(place.control) else place.unseen = true
-        }
+        for (place in places) place.control.configurationChange(resources.configuration, resources.displayMetrics)
+        clear()
     }
 
     /**
@@ -136,19 +142,23 @@ internal class Stage(private val first: String?) {
         val control = Robolectric.buildActivity(top.activity.javaClass, top.activity.intent)
         top.control = control
         control.create(kept).start().restoreInstanceState(checkNotNull(kept)).postCreate(kept)
-        top.unseen = true
-        if (!covered) bringBack(top) {}
+        if (!covered) uncover(whole = true) {}
     }
 
     fun close() {
-        while (places.isNotEmpty()) places.removeLast().control.windowFocusChanged(false).pause().stop().destroy()
+        while (places.isNotEmpty()) places.removeLast().also(::unfocus).control.pause().stop().destroy()
     }
 
     /** The window is there once the first frame is drawn, and takes the focus only then. */
-    private fun show(control: ActivityController<out Activity>) {
-        control.visible()
+    private fun show(place: Place) {
+        place.seen = place.activity
+        place.control.visible()
         shadowOf(Looper.getMainLooper()).idleFor(FIRST_FRAME)
-        control.windowFocusChanged(true).topActivityResumed(true)
+        place.control.windowFocusChanged(true).topActivityResumed(true)
+    }
+
+    private fun unfocus(place: Place) {
+        if (!place.isUnseen) place.control.windowFocusChanged(false)
     }
 
     private companion object {

@@ -34,6 +34,7 @@ class TrialActivity : Activity() {
                 addView(button("Where") { requestPermissions(arrayOf(ACCESS_FINE_LOCATION, ACCESS_COARSE_LOCATION), WHERE) })
                 addView(button("Save") { startActivityForResult(saving(), SAVE) })
                 addView(button("Ask") { ask() })
+                addView(button("Anew") { recreate() })
             },
         )
     }

@@ -61,6 +61,8 @@ class WindowTest {
             screen dialog
             tap It rains
             see Rain
+            tap Anew
+            see Rain
             night
             screen night
             """,
