@@ -30,6 +30,11 @@ internal class Glass(private val phone: Remote) {
     private var wanted: Remote.Wanted? = null
     private var looking = false
 
+    /** When somebody last did something, and how often the timer has rung. */
+    @Volatile
+    private var touched = 0L
+    private var rung = 0
+
     fun show() {
         if (GraphicsEnvironment.isHeadless()) return
         SwingUtilities.invokeLater {
@@ -47,12 +52,14 @@ internal class Glass(private val phone: Remote) {
     }
 
     private fun take(step: String) = beside.execute {
+        touched = System.nanoTime()
         val failed = runCatching { phone.take(step) }.exceptionOrNull()
         SwingUtilities.invokeLater { frame.title = failed?.message ?: "Trug" }
     }
 
     private fun look() {
-        if (looking) return
+        val isCalm = System.nanoTime() - touched > LIVELY
+        if (looking || (isCalm && rung++ % SELDOM != 0)) return
         looking = true
         beside.execute {
             val (pixels, width) = phone.pixels()
@@ -127,8 +134,10 @@ internal class Glass(private val phone: Remote) {
     }
 
     private companion object {
-        /** Milliseconds. */
+        /** Milliseconds between looks; every so manieth of them will do when nobody has touched it for so many nanoseconds. */
         const val EVERY = 33
+        const val SELDOM = 10
+        const val LIVELY = 3_000_000_000L
         const val SHARE = 0.85
         val KEYS = mapOf(
             KeyEvent.VK_ESCAPE to "back",
