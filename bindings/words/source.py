@@ -13,7 +13,7 @@ ENGLISH_FORMS = {"one", "other"}
 # Tables whose keys are the core's own words, found by them and not by name: what looking costs, and the closed lists of a find,
 # an outing, a patch and a photo. A blank in a word is _ in its key.
 CHOICES = (
-    "effort", "on", "ground", "growth", "hazards", "host-sure", "how", "got", "role", "may-pick", "outcome", "compass",
+    "effort", "on", "ground", "growth", "hazards", "stages", "host-sure", "how", "got", "role", "may-pick", "outcome", "compass",
     "prepared", "alcohol", "feels",
 )
 NAME = re.compile(r"[a-z][a-z0-9]*([_-][a-z0-9]+)*")

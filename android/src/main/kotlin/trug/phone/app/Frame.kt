@@ -32,9 +32,7 @@ internal class Frame(private val ink: Ink, private val back: () -> Unit, private
         bar.removeAllViews()
         val title = ink.context.getString(page.title)
         if (deep) {
-            val way = ink.plain(ink.context.getString(R.string.app_back), back)
-            way.contentDescription = ink.context.getString(R.string.app_back)
-            bar.addView(way)
+            bar.addView(ink.plain(ink.context.getString(R.string.app_back), back))
         }
         val margin = ink.dp(if (deep) Ink.GAP else Ink.MARGIN)
         bar.addView(

@@ -38,7 +38,7 @@ internal class MainActivity : Activity(), House {
         ink = Ink(this)
         position = Position(this)
         camera = Camera(this, core, position, saved, ::taken, ::complain)
-        frame = Frame(ink, ::back, ::ill)
+        frame = Frame(ink, ::back) { go(Stop(Place.ILL)) }
         if (Build.VERSION.SDK_INT >= Build.VERSION_CODES.R) window.setDecorFitsSystemWindows(false)
         setContentView(frame.view)
         stack = Stack.of(saved)
@@ -87,11 +87,6 @@ internal class MainActivity : Activity(), House {
 
     override fun leave(from: Page) {
         if (from === page) change { stack.pop() }
-    }
-
-    /** From every page one step. */
-    private fun ill() {
-        if (stack.top.place != Place.ILL) go(Stop(Place.ILL))
     }
 
     private fun back() {
@@ -155,14 +150,17 @@ internal class MainActivity : Activity(), House {
     }
 
     /** A photo is with its find. Its page opens where the photo was asked for; whoever has gone elsewhere meanwhile is left alone. */
-    private fun taken(purpose: Purpose, find: FindPage) {
+    private fun taken(purpose: Purpose, find: FindPage, isNow: Boolean) {
         if (isDestroyed) return
         val from = if (purpose.find == null) Place.NOW else Place.FIND
         val isNew = stack.top.place == from && stack.top.find == purpose.find && purpose.find != find.id
-        if (isNew) go(Stop(Place.FIND, find.id)) else if (inFront) page?.shown()
+        if (isNew) go(Stop(Place.FIND, find.id, standing = isNow)) else if (inFront) page?.shown()
     }
 
-    override fun askPosition() = requestPermissions(Position.PERMISSIONS, POSITION)
+    override fun askPosition() {
+        position.wasAsked = true
+        requestPermissions(Position.PERMISSIONS, POSITION)
+    }
 
     override fun onRequestPermissionsResult(request: Int, permissions: Array<String>, results: IntArray) {
         if (request != POSITION) return

@@ -54,7 +54,7 @@ internal interface House {
     /** Starts the camera, or lets a photo be chosen. */
     fun photograph(purpose: Purpose, choose: Boolean = false)
 
-    /** Asks whether the position may be used; the page is shown again with the answer. */
+    /** Asks whether the position may be used; the page is shown again with the answer. [Position.wasAsked] from then on. */
     fun askPosition()
 
     /** The look of every page. */
@@ -65,13 +65,19 @@ internal interface House {
 }
 
 /** A page, and what it is about. */
-internal data class Stop(val place: Place, val find: String? = null, val suspect: String? = null)
+internal data class Stop(
+    val place: Place,
+    val find: String? = null,
+    val suspect: String? = null,
+    /** Whether whoever holds the phone stands by the find: it was begun where they are, and now. */
+    val standing: Boolean = false,
+)
 
 /** Every page there is. A new page is a line here. */
 internal enum class Place(val make: (House, Stop, Bundle?) -> Page) {
     ILL({ house, _, saved -> Ill(house, saved) }),
     NOW({ house, _, saved -> Now(house, saved) }),
-    FIND({ house, stop, saved -> Find(house, checkNotNull(stop.find), saved) }),
+    FIND({ house, stop, saved -> Find(house, checkNotNull(stop.find), stop.standing, saved) }),
     WORK({ house, stop, saved -> Work(house, stop.find, stop.suspect, saved) }),
     KNOW({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = false, saved) }),
     THINK({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = true, saved) }),

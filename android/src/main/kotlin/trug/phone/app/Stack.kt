@@ -41,6 +41,7 @@ internal class Stack private constructor(private val stops: MutableList<Left>) {
                 putString(PLACE, left.stop.place.name)
                 putString(FIND, left.stop.find)
                 putString(SUSPECT, left.stop.suspect)
+                putBoolean(STANDING, left.stop.standing)
                 putBundle(SAVED, left.saved)
             }
         },
@@ -51,6 +52,7 @@ internal class Stack private constructor(private val stops: MutableList<Left>) {
         private const val PLACE = "place"
         private const val FIND = "find"
         private const val SUSPECT = "suspect"
+        private const val STANDING = "standing"
         private const val SAVED = "saved"
 
         fun of(saved: Bundle?): Stack {
@@ -62,7 +64,7 @@ internal class Stack private constructor(private val stops: MutableList<Left>) {
         /** A page that a newer or older Trug had and this one has not is left out. */
         private fun read(from: Bundle): Left? {
             val place = Place.entries.find { it.name == from.getString(PLACE) } ?: return null
-            return Left(Stop(place, from.getString(FIND), from.getString(SUSPECT)), from.getBundle(SAVED))
+            return Left(Stop(place, from.getString(FIND), from.getString(SUSPECT), from.getBoolean(STANDING)), from.getBundle(SAVED))
         }
     }
 }

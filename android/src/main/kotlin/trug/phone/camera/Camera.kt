@@ -29,7 +29,8 @@ internal class Camera(
     private val calls: Calls,
     private val position: Position,
     saved: Bundle?,
-    private val taken: (Purpose, FindPage) -> Unit,
+    /** Told of every photo that the notebook has, its find, and whether it was taken here and now. */
+    private val taken: (Purpose, FindPage, Boolean) -> Unit,
     private val complain: (String) -> Unit,
 ) {
     private val captures = CaptureProvider.captures(activity)
@@ -84,16 +85,16 @@ internal class Camera(
         isLeaving = false
         val capture = awaited ?: return true
         awaited = null
-        val here = if (request == PHOTOGRAPH) position.best?.fix else null
+        val isNow = request == PHOTOGRAPH
         when {
             // What the camera wrote is a photo, even where it says that it was called off.
-            !capture.isEmpty -> hand(capture, here)
+            !capture.isEmpty -> hand(capture, isNow)
             result != Activity.RESULT_OK -> {
                 capture.file.delete()
                 complain(activity.getString(R.string.camera_cancelled))
             }
             // Chosen, or from a camera that keeps its photos where it likes.
-            else -> hand(capture, here, data?.data)
+            else -> hand(capture, isNow, data?.data)
         }
         return true
     }
@@ -101,7 +102,7 @@ internal class Camera(
     /** Photos that were on their way when the process died: each goes where it was meant for. */
     fun handLeftovers() = captures.all().filter { it.file != awaited?.file }.forEach { capture ->
         calls.make({ book -> handLeftover(book, capture) }) { handed ->
-            handed.onSuccess { page -> page?.let { taken(capture.purpose, it) } }
+            handed.onSuccess { page -> page?.let { taken(capture.purpose, it, false) } }
         }
     }
 
@@ -114,14 +115,15 @@ internal class Camera(
         return hand(book, capture, null)
     }
 
-    private fun hand(capture: Captures.Capture, here: Fix?, from: Uri? = null) {
+    private fun hand(capture: Captures.Capture, isNow: Boolean, from: Uri? = null) {
+        val here = if (isNow) position.best?.fix else null
         val resolver = activity.applicationContext.contentResolver
         val call = { book: Book ->
             from?.let { copy(resolver, it, capture) }
             hand(book, capture, here)
         }
         calls.make(call) { handed ->
-            handed.onSuccess { taken(capture.purpose, it) }.onFailure { error ->
+            handed.onSuccess { taken(capture.purpose, it, isNow) }.onFailure { error ->
                 if (capture.isEmpty) capture.file.delete()
                 complain(sentence(error))
             }

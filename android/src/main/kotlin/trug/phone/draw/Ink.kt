@@ -73,6 +73,9 @@ internal class Ink(val context: Context) {
         return RippleDrawable(ColorStateList.valueOf(quiet and FAINT), frame, null)
     }
 
+    /** The black edge of a band: danger, and what is to be left, look the same in every theme. */
+    fun edge(): Drawable = touchable(null, text, EDGE)
+
     /** Shows that a button holds. */
     fun press(button: TextView) {
         button.background = touchable(null, text, PRESSED)
@@ -147,6 +150,7 @@ internal class Ink(val context: Context) {
         const val MARGIN = 16
         const val RULE = "rule"
         private const val RED = 0xFF0000
+        private const val EDGE = 3
         private const val PRESSED = 4
         private const val LINES = 1.1f
         private const val LARGE = 1.6f

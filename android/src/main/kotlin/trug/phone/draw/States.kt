@@ -75,13 +75,12 @@ internal class State(private val ink: Ink, val offered: StateOffered, inGrid: Bo
 }
 
 /** The states of one character, two side by side. */
-internal class States(private val ink: Ink, private val offered: List<StateOffered>, private val touched: (String) -> Unit) :
-    LinearLayout(ink.context) {
-    private val drawn = offered.any { it.figure != null }
+internal class States(ink: Ink, offered: List<StateOffered>, touched: (String) -> Unit) : LinearLayout(ink.context) {
     private val cells: List<State>
 
     init {
         orientation = VERTICAL
+        val drawn = offered.any { it.figure != null }
         val columns = if (ink.largeType) 1 else COLUMNS
         cells = offered.map { state -> State(ink, state, drawn) { touched(state.id) } }
         cells.chunked(columns).forEachIndexed { row, inRow ->
@@ -90,12 +89,8 @@ internal class States(private val ink: Ink, private val offered: List<StateOffer
         }
     }
 
-    /** Shows which are chosen, if these are the same states; otherwise says that it cannot. */
-    fun show(states: List<StateOffered>): Boolean {
-        if (states.map { it.id } != offered.map { it.id }) return false
-        cells.zip(states).forEach { (cell, state) -> cell.isChecked = state.chosen }
-        return true
-    }
+    /** Shows which are chosen. */
+    fun choose(ids: Set<String>) = cells.forEach { it.isChecked = it.offered.id in ids }
 
     private companion object {
         const val COLUMNS = 2

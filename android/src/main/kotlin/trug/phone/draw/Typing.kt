@@ -6,6 +6,7 @@ import android.text.TextWatcher
 import android.text.method.DigitsKeyListener
 import android.view.View
 import android.view.inputmethod.EditorInfo
+import android.view.inputmethod.InputMethodManager
 import android.widget.EditText
 import trug.phone.words.plainNumber
 
@@ -115,6 +116,13 @@ internal class Field(ink: Ink, label: String, private val kind: Kind = Kind.TEXT
 
 /** Hides the system's keyboard. */
 internal fun View.hideKeyboard() {
-    val keyboard = context.getSystemService(android.view.inputmethod.InputMethodManager::class.java)
     keyboard?.hideSoftInputFromWindow(windowToken, 0)
 }
+
+/** A field that a page is there for is typed into at once. */
+internal fun EditText.showKeyboard() {
+    requestFocus()
+    post { keyboard?.showSoftInput(this, 0) }
+}
+
+private val View.keyboard get() = context.getSystemService(InputMethodManager::class.java)

@@ -15,6 +15,7 @@ import android.os.SystemClock
 /** Where the phone is: the best that its system has said lately, and never an old one. Listens only while somebody asks. */
 internal class Position(private val context: Context) {
     private val manager: LocationManager? = context.getSystemService(LocationManager::class.java)
+    private val memory = context.getSharedPreferences("position", Context.MODE_PRIVATE)
     private var known: Reading? = null
     private var told: ((Reading) -> Unit)? = null
 
@@ -32,6 +33,11 @@ internal class Position(private val context: Context) {
 
     /** Whether its owner lets Trug know, exactly or roughly. */
     val isAllowed: Boolean get() = PERMISSIONS.any { context.checkSelfPermission(it) == PERMISSION_GRANTED }
+
+    /** Whether its owner was ever asked: Trug asks once by itself, and then only where it is told to. */
+    var wasAsked: Boolean
+        get() = memory.getBoolean(ASKED, false)
+        set(asked) = memory.edit().putBoolean(ASKED, asked).apply()
 
     /** The best reading; none where none is fresh. */
     val best: Reading? get() = known?.takeUnless { it.isStale(SystemClock.elapsedRealtimeNanos()) }
@@ -79,6 +85,7 @@ internal class Position(private val context: Context) {
     companion object {
         /** Both have to be asked for together; the owner may give the rough one only. */
         val PERMISSIONS = arrayOf(ACCESS_FINE_LOCATION, ACCESS_COARSE_LOCATION)
+        private const val ASKED = "asked"
         private const val EVERY_MS = 1000L
     }
 }

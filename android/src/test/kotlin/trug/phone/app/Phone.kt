@@ -191,6 +191,12 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true) : Au
         settle()
     }
 
+    /** So much time goes by. */
+    fun pass(seconds: Long) {
+        shadowOf(Looper.getMainLooper()).idleFor(seconds, TimeUnit.SECONDS)
+        settle()
+    }
+
     // ---- Bad days
 
     /** The Activity is made again, as when the phone is turned. */

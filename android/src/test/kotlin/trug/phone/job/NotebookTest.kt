@@ -1,5 +1,6 @@
 package trug.phone.job
 
+import android.graphics.Color
 import java.io.File
 import java.util.concurrent.CountDownLatch
 import org.junit.Assert.assertEquals
@@ -79,16 +80,24 @@ class NotebookTest {
         assertEquals(8u, phone.core { book -> book.findPage(book.now(null).finds.single().id) }.fields.seenLeast)
     }
 
+    /** WCAG 2.1, 1.4.3: at least 4.5 to 1, by its formula of relative luminance. */
     @Test
-    fun `in each look`() {
+    fun `in each look everything can be read`() {
         for (look in Look.entries) {
             Phone(look).use { phone ->
+                val ink = phone.activity.ink
+                for (colour in listOf(ink.text, ink.quiet, ink.touch)) {
+                    val contrast = (maxOf(light(colour), light(ink.paper)) + 0.05) / (minOf(light(colour), light(ink.paper)) + 0.05)
+                    assertTrue("$look: ${Integer.toHexString(colour)} has $contrast", contrast >= 4.5)
+                }
                 phone.draw("62-today-${look.name.lowercase()}")
                 phone.tap("Without a photo")
                 phone.draw("63-find-${look.name.lowercase()}")
             }
         }
     }
+
+    private fun light(colour: Int): Double = Color.luminance(colour).toDouble()
 
     @Test
     fun `a look is chosen, and stays`() = Phone().use { phone ->

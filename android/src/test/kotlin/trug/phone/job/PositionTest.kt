@@ -1,8 +1,13 @@
 package trug.phone.job
 
 import android.Manifest.permission.ACCESS_FINE_LOCATION
+import android.content.Intent
 import android.content.pm.PackageManager
+import android.net.Uri
+import java.io.ByteArrayInputStream
 import org.junit.Assert.assertEquals
+import org.junit.Assert.assertNotSame
+import org.junit.Assert.assertSame
 import org.junit.Assert.assertTrue
 import org.junit.Test
 import org.junit.runner.RunWith
@@ -55,6 +60,53 @@ class PositionTest {
         phone.stand(51.50004, -1.0, 4f)
         phone.assertReads("± 4 m")
         assertTrue("good enough", !phone.reads("still improving"))
+    }
+
+    @Test
+    fun `a find is put where the phone is, whenever that is asked`() = Phone().use { phone ->
+        allow(phone)
+        phone.stand(51.5, -1.0, 4f)
+        phone.tap("Without a photo")
+        phone.tapWhat("Where, ")
+        assertTrue(phone.canTap("Put it here, ± 4 m"))
+        phone.pass(seconds = 30)
+        phone.die()
+        assertTrue("an old fix is not offered", !phone.canTap("Put it here, ± 4 m"))
+        phone.assertReads("Waiting for a position")
+        phone.stand(51.6, -1.0, 9f)
+        phone.tap("Put it here, ± 9 m")
+        assertEquals(51.6, phone.core { book -> book.findPage(book.now(null).finds.single().id) }.place?.latitude)
+    }
+
+    @Test
+    fun `a photo that is chosen does not take the place of the phone`() = Phone().use { phone ->
+        allow(phone)
+        phone.stand(51.5, -1.0, 4f)
+        phone.tap("Choose a photo")
+        val chosen = Uri.parse("content://elsewhere/1")
+        shadowOf(phone.app.contentResolver).registerInputStream(chosen, ByteArrayInputStream(shot()))
+        phone.shoot(null, data = Intent().setData(chosen))
+        phone.stand(51.5, -1.0, 3f)
+        phone.assertReads("No place yet")
+        phone.die()
+        phone.stand(51.5, -1.0, 2f)
+        phone.assertReads("No place yet")
+    }
+
+    @Test
+    fun `whoever said no is not asked at every outing`() = Phone().use { phone ->
+        val asked = listOf({ outing(phone) }, { outing(phone) }, { phone.tap("Use this phone’s position") }).map { step ->
+            step()
+            shadowOf(phone.activity).lastRequestedPermission
+        }
+        assertSame("asked with the first outing, and not with the next", asked[0], asked[1])
+        assertNotSame("asked again where it is wanted", asked[1], asked[2])
+    }
+
+    private fun outing(phone: Phone) {
+        phone.tap("Start an outing")
+        phone.tap("My own land")
+        phone.tap("End the outing")
     }
 
     @Test

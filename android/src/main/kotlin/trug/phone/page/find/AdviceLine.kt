@@ -8,11 +8,11 @@ import trug.phone.R
 import trug.phone.draw.Ink
 
 /** The advice, one line first: always in view. Touched, it says why. */
-internal class AdviceLine(private val desk: Desk) : Section {
+internal class AdviceLine(private val desk: Desk) {
     private val ink = desk.ink
     private val line = ink.words("", bold = true).apply { ellipsize = TextUtils.TruncateAt.END }
     private val why = ink.words(desk.words(R.string.find_why), colour = ink.touch)
-    override val view = ink.column(line, why).apply {
+    val view = ink.column(line, why).apply {
         val (pad, gap) = ink.dp(Ink.MARGIN) to ink.dp(Ink.GAP)
         setPadding(pad, gap, pad, gap)
         minimumHeight = ink.dp(Ink.TARGET)
@@ -23,23 +23,17 @@ internal class AdviceLine(private val desk: Desk) : Section {
         visibility = View.GONE
     }
 
-    /** At length where the rest of it is read, else in a few lines. */
+    /** Shows the advice, at length where the rest of it is read, else in a few lines. */
     fun show(page: FindPage, part: Part) {
-        line.maxLines = if (part == Part.WHY) Int.MAX_VALUE else FEW
-        why.visibility = if (part == Part.WHY) View.GONE else View.VISIBLE
-        show(page)
-    }
-
-    override fun show(page: FindPage) {
         view.visibility = View.VISIBLE
         line.text = page.advice.firstLine
+        line.maxLines = if (part == Part.WHY) Int.MAX_VALUE else FEW
+        why.visibility = if (part == Part.WHY) View.GONE else View.VISIBLE
         view.contentDescription = desk.words(R.string.find_why_open, page.advice.firstLine)
-        // What is to be left stands in a black-edged band, whatever the theme.
-        view.background = ink.touchable(null, ink.text, if (page.advice.kind == Kind.LEAVE) EDGE else 1)
+        view.background = if (page.advice.kind == Kind.LEAVE) ink.edge() else ink.touchable(null, ink.text)
     }
 
     private companion object {
-        const val EDGE = 4
         const val FEW = 4
     }
 }

@@ -11,6 +11,7 @@ import trug.phone.draw.Field
 import trug.phone.draw.Ink
 import trug.phone.draw.part
 import trug.phone.draw.put
+import trug.phone.words.choices
 import trug.phone.words.plainNumber
 import trug.phone.words.written
 
@@ -143,7 +144,7 @@ internal class Taking(private val desk: Desk) : Section {
 /** How many of each age, where they are mixed. */
 internal class Ages(private val desk: Desk) : Section {
     private val ink = desk.ink
-    private val counters = STAGES.associateWith { stage -> Counter(desk, desk.words(called(stage))) { keep() } }
+    private val counters = ink.context.resources.choices("stages").associate { (stage, label) -> stage to Counter(desk, label) { keep() } }
     override val view = ink.column(ink.head(desk.words(R.string.find_ages))).apply { counters.values.forEach { put(ink, it.view) } }
 
     override fun show(page: FindPage) = counters.forEach { (stage, counter) ->
@@ -156,16 +157,4 @@ internal class Ages(private val desk: Desk) : Section {
         val counted = counters.mapNotNull { (stage, counter) -> counter.field.text.toIntOrNull()?.takeIf { it > 0 }?.let { "$stage=$it" } }
         desk.amend("stages" to counted.joinToString(", ").ifEmpty { null }) { counters.values.forEach { it.field.refused() } }
     }
-
-    private companion object {
-        val STAGES = listOf("button", "young", "prime", "past")
-    }
-}
-
-/** What an age is called. */
-internal fun called(stage: String): Int = when (stage) {
-    "button" -> R.string.find_age_button
-    "young" -> R.string.find_age_young
-    "prime" -> R.string.find_age_prime
-    else -> R.string.find_age_past
 }

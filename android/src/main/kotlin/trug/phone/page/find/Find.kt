@@ -10,6 +10,7 @@ import trug.phone.app.House
 import trug.phone.app.Page
 import trug.phone.draw.Ink
 import trug.phone.draw.Leaves
+import trug.phone.draw.Speaks
 import trug.phone.draw.hideKeyboard
 import trug.phone.draw.put
 import trug.phone.words.sentence
@@ -34,12 +35,12 @@ internal interface Section {
 }
 
 /** What sections may ask for. */
-internal interface Desk {
+internal interface Desk : Speaks {
     val house: House
-    val ink: Ink get() = house.ink
+    override val ink: Ink get() = house.ink
     val find: String
 
-    fun words(id: Int, vararg arguments: Any): String = ink.context.getString(id, *arguments)
+    val better: Better
 
     /** Another leaf. */
     fun turn(to: Part, photo: String? = null)
@@ -61,12 +62,12 @@ internal interface Desk {
  * A find. Everything on it is kept at once, and the core answers every touch with the whole find as it then is: its advice stays
  * in view above while counts are typed below.
  */
-internal class Find(override val house: House, override val find: String, saved: Bundle?) : Page, Desk {
+internal class Find(override val house: House, override val find: String, standing: Boolean, saved: Bundle?) : Page, Desk {
     override val title = R.string.find_title
     private val advice = AdviceLine(this)
     private val leaves = Leaves(ink, advice.view)
     override val view: View = leaves.view
-    private val better = Better(this)
+    override val better = Better(this, standing) { if (drawn == Part.WHERE) read?.let { page -> sections.forEach { it.show(page) } } }
     private var part = saved?.getString(PART)?.let { name -> Part.entries.find { it.name == name } } ?: Part.ALL
     private var photo = saved?.getString(PHOTO)
     private var scrolledTo = saved?.getInt(SCROLLED) ?: 0
@@ -86,6 +87,8 @@ internal class Find(override val house: House, override val find: String, saved:
 
     override fun shown() {
         inFront = true
+        // It may be listened for otherwise now: its owner may have been asked.
+        better.stop()
         quietly { it.findPage(find) }
     }
 
@@ -177,7 +180,7 @@ internal class Find(override val house: House, override val find: String, saved:
         }
         sections.forEach { it.show(page) }
         leaves.below(thumb(this, part, page))
-        if (inFront) better.watch(page)
+        if (inFront) better.watch(page, always = part == Part.WHERE)
     }
 
     private fun sections(part: Part): List<Section> = when (part) {

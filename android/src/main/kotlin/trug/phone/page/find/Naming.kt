@@ -20,7 +20,7 @@ internal class Naming(private val desk: Desk) : Section {
     private val work = ink.button(desk.words(R.string.find_work_out)) { go(Place.WORK) }
     override val view = ink.column(name).apply {
         put(ink, work)
-        put(ink, ink.beside(ink.button(desk.words(R.string.find_think)) { go(Place.THINK) }, ink.button(desk.words(R.string.find_know)) { go(Place.KNOW) }))
+        put(ink, ink.beside(ink.button(desk.words(R.string.names_think)) { go(Place.THINK) }, ink.button(desk.words(R.string.names_know)) { go(Place.KNOW) }))
     }
 
     private fun go(place: Place) = desk.house.go(Stop(place, desk.find))

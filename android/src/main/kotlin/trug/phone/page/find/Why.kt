@@ -44,7 +44,7 @@ internal class Why(private val desk: Desk) : Section {
 
     private fun specimens(advice: AdviceShown) {
         val count = advice.specimen.toInt()
-        if (count > 0) told.put(ink, ink.words(ink.context.resources.getQuantityString(R.plurals.find_why_more, count, count)))
+        if (count > 0) told.put(ink, ink.words(desk.counted(R.plurals.find_why_more, count)))
     }
 
     private fun reason(reason: ReasonShown) {

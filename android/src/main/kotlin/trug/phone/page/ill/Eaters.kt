@@ -10,7 +10,7 @@ import trug.phone.words.choices
 
 /** Who ate, the well included: each by name or initials, a child or not, how they feel, when and with what signs it began. */
 internal class Eaters(private val bedside: Bedside, private val keep: (List<EaterNoted>) -> Unit) {
-    private val ink = bedside.house.ink
+    private val ink = bedside.ink
     private val list = ink.column()
     private val name = Field(ink, words(R.string.ill_name), Field.Kind.NAME) { }
     private var shown: List<EaterNoted> = emptyList()

@@ -21,7 +21,7 @@ import trug.phone.words.sentence
 
 /** What to do: the first words, whom to ring, what to do and not to do; then what the notebook knows of meals. */
 internal fun helpLeaf(bedside: Bedside, help: HelpPage, read: Result<IllPage>?): View {
-    val ink = bedside.house.ink
+    val ink = bedside.ink
     val body = ink.column(edged(ink, ink.head(help.head), ink.words(help.lead, bold = true)))
     body.put(ink, numbers(bedside, help), Ink.MARGIN)
     help.unreviewed?.let { body.put(ink, ink.words(it, colour = ink.quiet), Ink.MARGIN) }
@@ -40,7 +40,7 @@ internal fun helpLeaf(bedside: Bedside, help: HelpPage, read: Result<IllPage>?):
 
 /** At the thumb: the emergency number, the doctor's sheet, a meal to note. */
 internal fun helpThumb(bedside: Bedside, help: HelpPage): View {
-    val ink = bedside.house.ink
+    val ink = bedside.ink
     val emergency = help.here?.numbers?.firstOrNull()
     val first = if (emergency != null) {
         ink.thumb(bedside.words(R.string.ill_ring, emergency.number)) { bedside.ring(emergency.number) }
@@ -59,7 +59,7 @@ internal fun helpThumb(bedside: Bedside, help: HelpPage): View {
 }
 
 private fun numbers(bedside: Bedside, help: HelpPage): View {
-    val ink = bedside.house.ink
+    val ink = bedside.ink
     val here = help.here
     val column = ink.column(ink.part(here?.name ?: help.noCountry))
     here?.numbers?.forEach { column.put(ink, number(bedside, it)) }
@@ -68,11 +68,11 @@ private fun numbers(bedside: Bedside, help: HelpPage): View {
 
 /** A number, touched to ring it, with who answers. Where it comes from stands at the end: it must not push down what to do. */
 private fun number(bedside: Bedside, line: NumberToRing): View {
-    val ink = bedside.house.ink
+    val ink = bedside.ink
     val ring = bedside.words(R.string.ill_ring, line.number)
     return row(ink, ring, line.words) { bedside.ring(line.number) }.apply {
         line.unchecked?.let { put(ink, ink.words(it, bold = true), 0) }
-        contentDescription = listOfNotNull(ring, line.words, line.unchecked).joinToString(". ")
+        contentDescription = resources.listed(listOfNotNull(ring, line.words, line.unchecked))
     }
 }
 
@@ -82,11 +82,11 @@ private fun from(bedside: Bedside, line: NumberToRing): String =
 
 private fun source(bedside: Bedside, source: HelpSource): String {
     val seen = source.seen ?: return source.citation
-    return bedside.words(R.string.ill_source, source.citation, bedside.house.ink.context.day(seen))
+    return bedside.words(R.string.ill_source, source.citation, bedside.ink.context.day(seen))
 }
 
 private fun meals(bedside: Bedside, read: Result<IllPage>?): List<View> {
-    val ink = bedside.house.ink
+    val ink = bedside.ink
     if (read == null) return listOf(ink.words(bedside.words(R.string.app_busy), colour = ink.quiet))
     val page = read.getOrElse { error ->
         return listOf(
@@ -100,18 +100,17 @@ private fun meals(bedside: Bedside, read: Result<IllPage>?): List<View> {
 
 /** What a meal goes by in a list. */
 internal fun called(bedside: Bedside, meal: MealShown): String = meal.what
-    ?: bedside.house.ink.context.resources.listed((meal.finds.mapNotNull { it.name } + meal.takenFor).map { it.english }).ifEmpty { bedside.words(R.string.ill_meal) }
+    ?: bedside.ink.context.resources.listed((meal.finds.mapNotNull { it.name } + meal.takenFor).map { it.english }).ifEmpty { bedside.words(R.string.ill_meal) }
 
-private fun eaten(bedside: Bedside, page: IllPage, meal: MealShown): String {
-    return meal.at?.let { bedside.told(it, page.now) } ?: bedside.words(R.string.ill_no_time)
-}
+private fun eaten(bedside: Bedside, page: IllPage, meal: MealShown): String =
+    meal.at?.let { bedside.told(it, page.now) } ?: bedside.words(R.string.ill_no_time)
 
 /** A day and an hour. */
-internal fun Bedside.told(at: When, now: When?): String = words(R.string.ill_time, house.ink.context.day(at.day, now), house.ink.context.hour(at))
+internal fun Bedside.told(at: When, now: When?): String = words(R.string.ill_time, ink.context.day(at.day, now), ink.context.hour(at))
 
 /** Every country that is here. */
 internal fun countryLeaf(bedside: Bedside, help: HelpPage): View {
-    val ink = bedside.house.ink
+    val ink = bedside.ink
     return ink.column(ink.words(help.noCountry)).apply {
         help.countries.forEach { country ->
             put(ink, row(ink, country.name, country.numbers.firstOrNull()?.number.orEmpty()) { bedside.live(country.code) }, 0)
@@ -121,7 +120,7 @@ internal fun countryLeaf(bedside: Bedside, help: HelpPage): View {
 
 /** Where each line of the page comes from. */
 internal fun sourcesLeaf(bedside: Bedside, help: HelpPage): View {
-    val ink = bedside.house.ink
+    val ink = bedside.ink
     val body = ink.column(ink.head(bedside.words(R.string.ill_sources)))
     help.unreviewed?.let { body.put(ink, ink.words(it)) }
     help.sections.flatMap { it.lines }.forEach { line ->
@@ -133,9 +132,7 @@ internal fun sourcesLeaf(bedside: Bedside, help: HelpPage): View {
 
 /** A black-edged band. */
 internal fun edged(ink: Ink, vararg children: View): LinearLayout = ink.column(*children).apply {
-    background = ink.touchable(null, ink.text, EDGE)
+    background = ink.edge()
     val pad = ink.dp(Ink.MARGIN)
     setPadding(pad, pad, pad, pad)
 }
-
-private const val EDGE = 3

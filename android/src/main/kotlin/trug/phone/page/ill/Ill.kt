@@ -10,7 +10,9 @@ import trug.core.IllPage
 import trug.phone.R
 import trug.phone.app.House
 import trug.phone.app.Page
+import trug.phone.draw.Ink
 import trug.phone.draw.Leaves
+import trug.phone.draw.Speaks
 import trug.phone.words.Help
 import trug.phone.words.sentence
 
@@ -18,11 +20,9 @@ import trug.phone.words.sentence
 internal enum class Leaf { HELP, COUNTRY, SOURCES, SHEET, MEAL }
 
 /** What leaves may ask for. */
-internal interface Bedside {
+internal interface Bedside : Speaks {
     val house: House
-
-    /** Words of the phone's own. */
-    fun words(id: Int, vararg arguments: Any): String = house.ink.context.getString(id, *arguments)
+    override val ink: Ink get() = house.ink
 
     /** Opens a leaf; [meal] is the one that it is about. */
     fun turn(to: Leaf, meal: String? = null)
@@ -34,12 +34,11 @@ internal interface Bedside {
     fun ring(number: String)
 
     /** Something could not be done. */
-    fun complain(error: Throwable) = house.complain(house.ink.context.resources.sentence(error))
+    fun complain(error: Throwable) = house.complain(ink.context.resources.sentence(error))
 }
 
 /** *Someone is ill*. What to do and whom to ring stand here before anything is loaded, and when the notebook will not open. */
 internal class Ill(override val house: House, saved: Bundle?) : Page, Bedside {
-    private val ink = house.ink
     private val context = ink.context
     override val title = R.string.ill_title
     private val leaves = Leaves(ink)

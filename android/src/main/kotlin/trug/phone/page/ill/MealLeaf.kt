@@ -19,7 +19,7 @@ import trug.phone.words.day
 
 /** One meal. It is kept as soon as it says what was eaten, and from then on with every touch. */
 internal class MealLeaf(private val bedside: Bedside, page: IllPage, meal: String?) {
-    private val ink = bedside.house.ink
+    private val ink = bedside.ink
     private val now = page.now
     private val offered = page.finds
 

@@ -12,7 +12,7 @@ import trug.phone.draw.put
 
 /** The sheet that is held up to a doctor: the core's words, and the photos. The screen stays on while it is shown. */
 internal fun sheetLeaf(bedside: Bedside, sheet: DoctorSheet): View {
-    val ink = bedside.house.ink
+    val ink = bedside.ink
     val body = ink.column(ink.head(bedside.words(R.string.ill_sheet)))
     body.keepScreenOn = true
     sheet.passages.forEach { passage ->
@@ -24,7 +24,7 @@ internal fun sheetLeaf(bedside: Bedside, sheet: DoctorSheet): View {
 }
 
 private fun photos(bedside: Bedside, passage: SheetPassage): List<View> {
-    val ink = bedside.house.ink
+    val ink = bedside.ink
     val wide = ink.context.resources.displayMetrics.widthPixels
     return passage.photos.mapIndexed { at, path ->
         ImageView(ink.context).apply {

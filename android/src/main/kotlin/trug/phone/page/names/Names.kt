@@ -10,12 +10,8 @@ import trug.phone.app.Page
 import trug.phone.app.Place
 import trug.phone.app.Stop
 import trug.phone.draw.Choice
-import trug.phone.draw.Field
-import trug.phone.draw.Ink
 import trug.phone.draw.Leaves
-import trug.phone.draw.onTyped
 import trug.phone.draw.put
-import trug.phone.draw.row
 import trug.phone.words.choices
 import trug.phone.words.sentence
 
@@ -26,23 +22,18 @@ internal class Names(private val house: House, private val find: String, private
     override val title = if (toCheck) R.string.names_think else R.string.names_know
     private var how = saved?.getString(HOW) ?: WAYS.first()
 
-    private val typed = EditText(context).apply {
-        hint = context.getString(R.string.names_hint)
-        ink.print(this)
-        inputType = Field.Kind.NAME.input
-        setText(saved?.getString(TYPED).orEmpty())
-    }
     private val who = EditText(context).apply {
         hint = context.getString(R.string.names_who)
         ink.print(this)
         setText(saved?.getString(WHO).orEmpty())
     }
+    private val ways = Choice(ink, context.resources.choices("how", WAYS)) { way, _ -> choose(way) }
+    private val names = Lookup(ink, ::find, { take(it.id) }, ::asTyped)
+
     /** A name is given once, however often it is touched. */
     private var isTaken = false
-    private val ways = Choice(ink, context.resources.choices("how", WAYS)) { way, _ -> choose(way) }
-    private val found = ink.column()
     override val view: View = Leaves(ink).apply {
-        val body = ink.column(typed)
+        val body = ink.column(names.entry)
         if (toCheck) {
             body.put(ink, ink.words(context.getString(R.string.names_think_help)))
         } else {
@@ -50,19 +41,17 @@ internal class Names(private val house: House, private val find: String, private
             body.put(ink, ways.view)
             body.put(ink, who)
         }
-        body.put(ink, found)
+        body.put(ink, names.found)
         show(body, null)
     }.view
 
     init {
-        typed.onTyped(::look)
-        typed.requestFocus()
         choose(how)
-        look(typed.text.toString())
+        names.begin(saved?.getString(TYPED).orEmpty())
     }
 
     override fun save(into: Bundle) {
-        into.putString(TYPED, typed.text.toString())
+        into.putString(TYPED, names.typed)
         into.putString(HOW, how)
         into.putString(WHO, who.text.toString())
     }
@@ -73,19 +62,12 @@ internal class Names(private val house: House, private val find: String, private
         who.visibility = if (way == TOLD) View.VISIBLE else View.GONE
     }
 
-    private fun look(text: String) {
-        if (text.isBlank()) return found.removeAllViews()
-        house.calls.make({ it.names(text, MOST) }) { answered ->
-            if (typed.text.toString() == text) answered.onSuccess { list(text.trim(), it) }.onFailure(::complain)
-        }
-    }
+    private fun find(typed: String, then: (List<NameShown>) -> Unit) =
+        house.calls.make({ it.names(typed, MOST) }) { found -> found.onSuccess(then).onFailure(::complain) }
 
-    private fun list(text: String, names: List<NameShown>) {
-        found.removeAllViews()
-        if (names.isEmpty()) found.put(ink, ink.words(context.getString(R.string.names_none)), Ink.MARGIN)
-        names.forEach { name -> found.put(ink, row(ink, name.english, name.latin) { take(name.id) }) }
-        if (names.isEmpty() && !toCheck) found.put(ink, ink.button(context.getString(R.string.names_as_typed, text)) { take(text) })
-    }
+    /** A name that no pack knows is a name all the same; the key can do nothing with it. */
+    private fun asTyped(name: String): View? =
+        if (toCheck) null else ink.button(context.getString(R.string.names_as_typed, name)) { take(name) }
 
     private fun take(name: String) {
         if (toCheck) return house.turnInto(Stop(Place.WORK, find, name))

@@ -62,9 +62,7 @@ internal class Lines(private val ink: Ink, private val now: NowPage) {
         )
     }
 
-    fun patches(isPlaced: Boolean): List<View> {
-        // How to let Trug know the place is said once, above.
-        val none = if (isPlaced) R.string.now_patches_none else R.string.now_no_fix
+    fun patches(none: Int): List<View> {
         if (now.patches.isEmpty()) return listOf(ink.words(context.getString(none), colour = ink.quiet))
         return now.patches.map(::patch)
     }

@@ -107,7 +107,7 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
         body.part(ink, context.getString(R.string.now_light))
         body.put(ink, lines.light(whereabouts()))
         body.part(ink, context.getString(R.string.now_patches))
-        lines.patches(isPlaced).forEach { body.put(ink, it) }
+        lines.patches(noPatches()).forEach { body.put(ink, it) }
         if (told.now.waiting.isNotEmpty()) {
             body.part(ink, context.getString(R.string.now_waiting))
             told.now.waiting.forEach { body.put(ink, lines.waiting(it, ::open)) }
@@ -131,6 +131,13 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
         }
     }
 
+    /** What is said where no patch is near. */
+    private fun noPatches(): Int = when {
+        isPlaced -> R.string.now_patches_none
+        house.position.isAllowed -> R.string.now_no_fix
+        else -> R.string.now_no_position
+    }
+
     private fun below(): View = ink.column(
         ink.thumb(context.getString(R.string.now_photograph)) { house.photograph(Purpose(null, WHOLE)) },
     ).apply {
@@ -139,7 +146,7 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
             ink.beside(
                 ink.button(context.getString(R.string.now_without)) {
                     val here = house.position.best?.fix
-                    once({ it.beginFind(null, WHOLE, here) }) { open(it.id) }
+                    once({ it.beginFind(null, WHOLE, here) }) { house.go(Stop(Place.FIND, it.id, standing = true)) }
                 },
                 ink.button(context.getString(R.string.now_choose)) { house.photograph(Purpose(null, WHOLE), choose = true) },
             ),
@@ -164,14 +171,14 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
         house.stepped()
     }
 
-    /** The outing begins with its answer to "may I pick here?", and with the one time that the position is asked for. */
+    /** The outing begins with its answer to "may I pick here?"; and the first one with whether the position may be used. */
     private fun start(where: String, mayPick: String) {
         val begun = once({ it.startOuting(where, mayPick) }) {
             starting = null
             house.stepped()
             read()
         }
-        if (begun && !house.position.isAllowed) house.askPosition()
+        if (begun && !house.position.isAllowed && !house.position.wasAsked) house.askPosition()
     }
 
     /** What a second touch must not do again before the first is answered; whether this is the first. */

@@ -21,7 +21,7 @@ internal class AnswersLeaf(private val desk: Desk) : LeafView {
         body.addView(ink.head(desk.words(R.string.work_answers_head)))
         if (page.answers.isEmpty()) body.addView(ink.words(desk.words(R.string.work_answers_none)), ink.across(Ink.GAP))
         if (page.answers.isNotEmpty()) body.addView(ink.words(desk.words(R.string.work_answers_help), colour = ink.quiet), ink.across(Ink.GAP))
-        val suspect = ink.button(desk.words(R.string.work_suspect)) { desk.turn { it.turn(Leaf.NAMES) } }
+        val suspect = ink.button(desk.words(R.string.names_think)) { desk.turn { it.turn(Leaf.NAMES) } }
         page.answers.forEachIndexed { at, answer -> body.addView(answer(at, answer), ink.across(Ink.GAP)) }
         body.addView(suspect, ink.across(Ink.MARGIN))
         body.addView(ink.rule(), ink.line(Ink.MARGIN))

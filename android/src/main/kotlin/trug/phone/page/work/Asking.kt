@@ -91,7 +91,7 @@ data class Asking(
         Leaf.SHEET -> null
         Leaf.NAMES -> turn(if (asked.evidence.isEmpty() && asked.suspect == null) Leaf.SHEET else Leaf.QUESTION)
         Leaf.OTHERS, Leaf.ANSWERS, Leaf.END -> turn(Leaf.QUESTION)
-        Leaf.QUESTION -> turn(Leaf.SHEET)
+        Leaf.QUESTION -> if (draft.unsure) doubt() else turn(Leaf.SHEET)
     }
 
     /** The key has spoken: an end that was not shown yet is shown. */

@@ -16,9 +16,9 @@ internal fun dangers(ink: Ink, strip: List<StillPossible>, all: Boolean, touched
     val worst = strip.sortedBy { it.name.danger != Danger.DEADLY }
     val band = if (all) ink.column(*everyOne(ink, worst)) else ink.column(ink.words(brief(ink, worst), bold = true))
     return band.apply {
-        background = ink.touchable(null, ink.text, EDGE)
+        background = ink.edge()
         val pad = ink.dp(Ink.GAP)
-        setPadding(pad + EDGE, pad, pad + EDGE, pad)
+        setPadding(pad, pad, pad, pad)
         minimumHeight = ink.dp(Ink.TARGET)
         gravity = android.view.Gravity.CENTER_VERTICAL
         contentDescription = ink.context.getString(if (all) R.string.work_danger_fewer else R.string.work_danger_open, brief(ink, worst))
@@ -45,4 +45,3 @@ private fun everyOne(ink: Ink, strip: List<StillPossible>): Array<View> {
 }
 
 private const val FIRST = 3
-private const val EDGE = 3

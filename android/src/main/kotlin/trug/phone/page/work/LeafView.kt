@@ -3,7 +3,7 @@ package trug.phone.page.work
 import android.view.View
 import trug.core.KeyPage
 import trug.core.NameShown
-import trug.phone.draw.Ink
+import trug.phone.draw.Speaks
 
 /** One leaf, drawn: what is read and tapped, and below it, at the thumb, what to do next. */
 internal interface LeafView {
@@ -15,15 +15,7 @@ internal interface LeafView {
 }
 
 /** What leaves may ask for. */
-internal interface Desk {
-    val ink: Ink
-
-    /** Words of the phone's own. */
-    fun words(id: Int, vararg arguments: Any): String = ink.context.getString(id, *arguments)
-
-    /** The same by number. */
-    fun counted(plural: Int, count: Int): String = ink.context.resources.getQuantityString(plural, count, count)
-
+internal interface Desk : Speaks {
     /** A touch: what is remembered next. If that changes what the key is told, the key is asked, and then the leaf drawn. */
     fun turn(next: (Asking) -> Asking)
 

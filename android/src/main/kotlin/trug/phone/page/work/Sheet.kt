@@ -29,7 +29,7 @@ internal class SheetLeaf(private val desk: Desk) : LeafView {
         thumb.removeAllViews()
         thumb.addView(
             ink.beside(
-                ink.button(desk.words(R.string.work_suspect)) { desk.turn { it.turn(Leaf.NAMES) } },
+                ink.button(desk.words(R.string.names_think)) { desk.turn { it.turn(Leaf.NAMES) } },
                 ink.button(desk.words(if (seen) R.string.work_go_on else R.string.work_skip), filled = true) {
                     desk.turn { it.turn(Leaf.QUESTION).told(page) }
                 },
