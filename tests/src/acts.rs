@@ -12,6 +12,7 @@ use trug::find::{Count, Find, Ground};
 use trug::id::{FindId, MealId, PatchId, RecordId};
 use trug::meal::{Alcohol, Meal};
 use trug::notebook::{NewEater, NewFind, NewName, Notebook};
+use trug::pack::Pack;
 use trug::patch::{Outcome, Patch, Visit};
 use trug::store::{Criteria, View};
 
@@ -96,7 +97,9 @@ pub fn take(notebook: &Notebook, step: &Step) {
         Step::Name(at) => drop(pick(at).map(|id| notebook.name_find(id, NewName::default()).unwrap())),
         Step::Delete(at) => drop(pick(at).map(|id| notebook.delete_find(id).unwrap())),
         Step::Undo(at) => drop(pick(at).map(|id| undo(notebook, id))),
-        Step::Found(at) => drop(pick(at).map(|id| notebook.found_patch(id, &Patch::default()).unwrap())),
+        Step::Found(at) => drop(
+            pick(at).map(|id| notebook.found_patch(Pack::britain().unwrap(), id, &Patch::default()).unwrap()),
+        ),
         Step::Join(find, to) => {
             let join = |(id, patch)| {
                 let find = Find { patch: Some(patch), taken: Some(1), ..Find::default() };

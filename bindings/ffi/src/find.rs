@@ -186,14 +186,14 @@ impl Book {
         self.page(id, &[])
     }
 
-    /// Founds a patch on a find, which then belongs to it.
+    /// Founds a patch on a find, which then belongs to it; of its kind, if its name is settled.
     ///
     /// # Errors
     /// `field` for a name too long, `not-found`.
     pub fn found_patch(&self, id: String, name: Option<String>) -> Result<FindPage, TrugError> {
         let id: FindId = id.parse()?;
         let patch = Patch { name, ..Patch::default() };
-        self.notebook.found_patch(id, &patch)?;
+        self.notebook.found_patch(self.pack, id, &patch)?;
         self.page(id, &[])
     }
 

@@ -11,6 +11,7 @@ use crate::error::Error;
 use crate::find::{FieldError, Find};
 use crate::id::{FindId, PatchId, VisitId};
 use crate::moment::Moment;
+use crate::pack::Pack;
 use crate::patch::{
     self, Look, Patch, Proposal, SeasonAtPatch, Tally, Visit, history, looks, propose, survivor,
 };
@@ -89,14 +90,18 @@ impl Notebook {
         self.patch(id)
     }
 
-    /// Founds a patch on a find, which then belongs to it. What the patch does not say itself is taken from the find.
+    /// Founds a patch on a find, which then belongs to it. What the patch does not say itself is taken from the find; its kind from
+    /// the find's name, if that is settled.
     ///
     /// # Errors
     /// [`Error::Field`]; [`Error::NotFound`] for a find that is not there.
-    pub fn found_patch(&self, find: FindId, patch: &Patch) -> Result<PatchRecord, Error> {
+    pub fn found_patch(&self, pack: &Pack, find: FindId, patch: &Patch) -> Result<PatchRecord, Error> {
         let id = PatchId::new();
+        let goes_by = self.judged(pack, find)?.goes_by;
+        let named = goes_by.name.filter(|_| goes_by.how.is_some());
         self.decide_and_keep(|desk| {
-            let patch = patch.clone().completed_from(&Kept::from(&desk.find(find)?).value);
+            let patch = Patch { taxon: patch.taxon.clone().or_else(|| named.clone()), ..patch.clone() };
+            let patch = patch.completed_from(&Kept::from(&desk.find(find)?).value);
             patch.validate()?;
             let join = Edit::field(kind::FIND, find, "patch", id.to_string());
             Ok((vec![Edit::new(kind::PATCH, id, fields(&patch)?), join], ()))

@@ -49,6 +49,25 @@ fn a_basket_adds_up_what_the_owner_took_on_this_outing() {
 }
 
 #[test]
+fn a_patch_is_of_the_kind_that_it_was_founded_on_if_that_is_settled() {
+    let phone = Phone::new();
+    let book = &phone.book;
+    let found = |settled: bool| {
+        let page = book.begin_find(None, "whole".into(), Some(HERE)).unwrap();
+        if settled {
+            book.name_find(page.id.clone(), "jelly-ear".into(), "sight".into(), None, None).unwrap();
+        }
+        book.found_patch(page.id, None).unwrap().patch.unwrap().id
+    };
+    let (settled, open) = (found(true), found(false));
+    let near = book.now(Some(HERE)).unwrap().patches;
+    let kind = |id: &str| {
+        near.iter().find(|patch| patch.id == id).unwrap().kind.as_ref().map(|kind| kind.id.clone())
+    };
+    assert_eq!((kind(&settled).as_deref(), kind(&open)), (Some("jelly-ear"), None));
+}
+
+#[test]
 fn patches_are_near_with_the_way_there() {
     let phone = Phone::new();
     let book = &phone.book;

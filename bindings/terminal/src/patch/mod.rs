@@ -10,6 +10,7 @@ use serde::Serialize;
 use trug::find::{Host, Substrate};
 use trug::moment::Moment;
 use trug::notebook::{Notebook, PatchRecord};
+use trug::pack::Pack;
 use trug::patch::{Look, Outcome, Patch, Visit};
 use trug::place::{Position, Reference, bearing, distance};
 use trug::store::Criteria;
@@ -203,7 +204,7 @@ fn add(notebook: &Notebook, new: New) -> Done {
     let centre = place.map(|typed| position(&typed, accuracy)).transpose()?;
     let patch = Patch { name, centre, radius, host, on, taxon, note, ..Patch::default() };
     let record = match find {
-        Some(find) => notebook.found_patch(notebook.find_beginning(&find)?, &patch)?,
+        Some(find) => notebook.found_patch(Pack::britain()?, notebook.find_beginning(&find)?, &patch)?,
         None => notebook.add_patch(&patch)?,
     };
     Ok(Answer::new(words::patch(&record, notebook.now().day()), &record))

@@ -6,6 +6,7 @@ use super::*;
 use crate::find::{Host, Sure};
 use crate::id::{FindId, PatchId};
 use crate::notebook::PatchHistory;
+use crate::pack::Pack;
 use crate::patch::{Amounts, Many, Proposal, Tally};
 use crate::store::Span;
 use crate::units::Grams;
@@ -54,7 +55,7 @@ fn a_find_joins_the_patch_it_lies_in_and_founds_one_where_there_is_none() {
     let host = Some(Host { tree: "elder".into(), sure: Sure::Likely });
     notebook.amend_find(first.id, &Find { host: host.clone(), ..Find::default() }, &[]).unwrap();
     let named = Patch { name: Some("old elder".into()), ..Patch::default() };
-    let founded = notebook.found_patch(first.id, &named).unwrap();
+    let founded = notebook.found_patch(Pack::britain().unwrap(), first.id, &named).unwrap();
     assert_eq!((founded.patch.value.host, founded.patch.value.centre), (host, Some(place(0.0))));
     assert_eq!(notebook.find(first.id).unwrap().find.value.patch, Some(founded.id));
 

@@ -4,7 +4,6 @@ import android.view.View
 import android.view.ViewGroup
 import android.widget.ImageView
 import android.widget.LinearLayout
-import android.widget.ScrollView
 import trug.phone.words.listed
 
 /** A row that can be touched: a word, and something smaller about it. */
@@ -40,43 +39,6 @@ internal fun pictured(ink: Ink, picture: String?, words: String, about: String, 
 }
 
 private const val PICTURE = 64
-
-/** A leaf of a page: what scrolls, and below a rule what stands at the thumb. */
-internal class Leaves(private val ink: Ink, above: View? = null) {
-    private val scroll = ScrollView(ink.context).apply { isFillViewport = true }
-    private val thumb = LinearLayout(ink.context).apply {
-        val pad = ink.dp(Ink.GAP)
-        setPadding(pad * 2, pad, pad * 2, pad)
-    }
-    private val rule = ink.rule()
-    val view: LinearLayout = ink.column(above).apply {
-        addView(scroll, LinearLayout.LayoutParams(ViewGroup.LayoutParams.MATCH_PARENT, 0, 1f))
-        addView(rule, ink.line(0))
-        addView(thumb)
-    }
-
-    /** How far it is scrolled. */
-    var scrolled: Int
-        get() = scroll.scrollY
-        set(to) {
-            scroll.post { scroll.scrollTo(0, to) }
-        }
-
-    /** Another leaf. */
-    fun show(body: View, below: View?) {
-        val margin = ink.dp(Ink.MARGIN)
-        scroll.removeAllViews()
-        scroll.addView(body.apply { setPadding(margin, margin, margin, margin) })
-        below(below)
-    }
-
-    /** Something else at the thumb. */
-    fun below(below: View?) {
-        thumb.removeAllViews()
-        below?.let { thumb.addView(it, ink.across()) }
-        rule.visibility = if (below == null) View.GONE else View.VISIBLE
-    }
-}
 
 /** Adds a view below a gap; nothing for none. */
 internal fun LinearLayout.put(ink: Ink, view: View?, above: Int = Ink.GAP) {

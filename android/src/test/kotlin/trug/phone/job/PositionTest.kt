@@ -4,7 +4,9 @@ import android.Manifest.permission.ACCESS_FINE_LOCATION
 import android.content.Intent
 import android.content.pm.PackageManager
 import android.net.Uri
+import android.widget.TextView
 import java.io.ByteArrayInputStream
+import java.time.Duration
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertNotSame
 import org.junit.Assert.assertSame
@@ -15,7 +17,10 @@ import org.robolectric.RobolectricTestRunner
 import org.robolectric.Shadows.shadowOf
 import org.robolectric.annotation.Config
 import org.robolectric.annotation.GraphicsMode
+import trug.core.Light
+import trug.core.When
 import trug.phone.app.Phone
+import trug.phone.page.now.Lines
 import trug.phone.position.Reading
 
 /** Where the phone is: the best that is known, never an old one in silence, and Trug of use without any. */
@@ -122,9 +127,23 @@ class PositionTest {
     fun `the light that is left`() = Phone().use { phone ->
         allow(phone)
         phone.stand(51.5, -1.0, 5f)
-        phone.assertReads("Sunset")
+        assertTrue("whatever the hour, the day’s end is told", phone.reads("Sunset") || phone.reads("sunset"))
         phone.draw("53-today-light")
+        val (rise, set) = at(7, 40) to at(16, 2)
+        val cases = listOf(
+            at(0, 30) to "Sunrise 7:40 AM, sunset 4:02 PM",
+            at(12, 0) to "Sunset 4:02 PM: 4 h 2 min left",
+            at(15, 20) to "Sunset 4:02 PM: 42 min left",
+            at(18, 0) to "Sunset was at 4:02 PM",
+        )
+        for ((now, words) in cases) {
+            val left = (set.millis - now.millis) / 60_000
+            val page = phone.core { it.now(null) }.copy(now = now, light = Light(rise, set, left, staysUp = false))
+            assertEquals(words, (Lines(phone.activity.ink, page).light(null) as TextView).text.toString().replace('\u202F', ' '))
+        }
     }
+
+    private fun at(hour: Int, minute: Int) = When(Duration.ofDays(20_000).plusHours(hour.toLong()).plusMinutes(minute.toLong()).toMillis(), 0, "2024-10-04")
 
     @Test
     fun `the best of two readings`() {

@@ -50,10 +50,12 @@ internal class Lines(private val ink: Ink, private val now: NowPage) {
 
     fun light(whereabouts: View?): View {
         val light = now.light ?: return whereabouts ?: ink.words(context.getString(R.string.now_no_fix), colour = ink.quiet)
-        val sunset = light.sunset
+        val (rise, sunset) = light.sunrise to light.sunset
         val left = light.minutesLeft
         return ink.words(
             when {
+                rise != null && sunset != null && now.now.millis < rise.millis ->
+                    context.getString(R.string.now_light_later, context.hour(rise), context.hour(sunset))
                 sunset == null -> context.getString(if (light.staysUp) R.string.now_light_stays else R.string.now_light_none)
                 left == null || left < 0 -> context.getString(R.string.now_light_gone, context.hour(sunset))
                 else -> context.getString(R.string.now_light_left, context.hour(sunset), resources.span(left))
@@ -99,7 +101,8 @@ internal class Lines(private val ink: Ink, private val now: NowPage) {
             WaitsFor.SPORE_PRINT ->
                 if (nights == 0) context.getString(R.string.now_print_tonight) else resources.getQuantityString(R.plurals.now_print_nights, nights, nights)
             WaitsFor.SETTLING -> context.getString(R.string.now_waits_settling)
-            WaitsFor.NAME -> context.getString(R.string.now_waits_name)
+            // Its row is headed by that already.
+            WaitsFor.NAME -> null
         }
         return pictured(waiting.find, resources.joined(listOfNotNull(what, waiting.find.at?.let { context.day(it.day, now.now) })), open)
     }

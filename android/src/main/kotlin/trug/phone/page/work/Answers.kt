@@ -55,6 +55,6 @@ internal class AnswersLeaf(private val desk: Desk) : LeafView {
     )
 
     private companion object {
-        const val ANSWER = 2.5f
+        const val ANSWER = 1.8f
     }
 }

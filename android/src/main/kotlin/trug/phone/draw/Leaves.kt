@@ -1,0 +1,65 @@
+package trug.phone.draw
+
+import android.view.Gravity
+import android.view.View
+import android.view.ViewGroup
+import android.widget.LinearLayout
+import android.widget.ScrollView
+
+/**
+ * A leaf of a page: what scrolls, and at the thumb, behind a rule, what to do next: below it, or beside it where the screen is so low
+ * that little would be left between the two.
+ */
+internal class Leaves(private val ink: Ink, above: View? = null) {
+    private val scroll = ScrollView(ink.context).apply { isFillViewport = true }
+    private val thumb = LinearLayout(ink.context).apply {
+        val pad = ink.dp(Ink.GAP)
+        setPadding(pad * 2, pad, pad * 2, pad)
+    }
+    private val rule = ink.rule()
+    val view: LinearLayout = ink.column(above).apply { addView(scroll, LinearLayout.LayoutParams(FILL, 0, 1f)) }.let { page ->
+        if (ink.context.resources.configuration.screenHeightDp < LOW) {
+            LinearLayout(ink.context).apply {
+                addView(page, LinearLayout.LayoutParams(0, FILL, 1f))
+                addView(rule, LinearLayout.LayoutParams(ink.dp(1), FILL))
+                thumb.gravity = Gravity.BOTTOM
+                addView(thumb, LinearLayout.LayoutParams(ink.dp(BESIDE), FILL))
+            }
+        } else {
+            page.apply {
+                addView(rule, ink.line(0))
+                addView(thumb)
+            }
+        }
+    }
+
+    /** How far it is scrolled. */
+    var scrolled: Int
+        get() = scroll.scrollY
+        set(to) {
+            scroll.post { scroll.scrollTo(0, to) }
+        }
+
+    /** Another leaf. */
+    fun show(body: View, below: View?) {
+        val margin = ink.dp(Ink.MARGIN)
+        scroll.removeAllViews()
+        scroll.addView(body.apply { setPadding(margin, margin, margin, margin) })
+        below(below)
+    }
+
+    /** Something else at the thumb. */
+    fun below(below: View?) {
+        thumb.removeAllViews()
+        below?.let { thumb.addView(it, ink.across()) }
+        for (part in listOf(rule, thumb)) part.visibility = if (below == null) View.GONE else View.VISIBLE
+    }
+
+    private companion object {
+        const val FILL = ViewGroup.LayoutParams.MATCH_PARENT
+
+        /** Lower than this, in dp, is a phone on its side. */
+        const val LOW = 480
+        const val BESIDE = 280
+    }
+}
