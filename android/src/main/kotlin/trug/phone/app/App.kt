@@ -3,10 +3,13 @@ package trug.phone.app
 import android.app.Application
 import java.io.File
 
-/** The process: it has the one notebook. */
+/** The process: it has the one notebook, and does the slow work. */
 class App : Application() {
     internal lateinit var core: Core
         private set
+
+    /** Slow work beside it. */
+    internal val aside = Aside()
 
     override fun onCreate() {
         super.onCreate()
@@ -19,6 +22,7 @@ class App : Application() {
     }
 
     override fun onTerminate() {
+        aside.close()
         core.close()
         super.onTerminate()
     }

@@ -1,7 +1,9 @@
 package trug.phone.app
 
 import android.app.Activity
+import android.content.ActivityNotFoundException
 import android.content.Intent
+import android.net.Uri
 import android.os.Build
 import android.os.Bundle
 import android.view.MotionEvent
@@ -18,6 +20,7 @@ import trug.phone.position.Position
 /** The one window of the app: holds the page in front, and is the house around it. */
 internal class MainActivity : Activity(), House {
     override val calls: Calls get() = core
+    override val aside: Aside get() = (application as App).aside
     override lateinit var ink: Ink
         private set
     override lateinit var position: Position
@@ -29,6 +32,9 @@ internal class MainActivity : Activity(), House {
     var page: Page? = null
         private set
     private var inFront = false
+
+    /** The name under which a picker was asked that has not answered yet. */
+    private var asked: String? = null
     private var goesBack: OnBackInvokedCallback? = null
 
     override fun onCreate(saved: Bundle?) {
@@ -42,6 +48,7 @@ internal class MainActivity : Activity(), House {
         if (Build.VERSION.SDK_INT >= Build.VERSION_CODES.R) window.setDecorFitsSystemWindows(false)
         setContentView(frame.view)
         stack = Stack.of(saved)
+        asked = saved?.getString(ASKED)
         open()
         camera.handLeftovers()
     }
@@ -73,6 +80,7 @@ internal class MainActivity : Activity(), House {
         super.onSaveInstanceState(into)
         remember()
         stack.save(into)
+        into.putString(ASKED, asked)
         camera.save(into)
     }
 
@@ -146,7 +154,28 @@ internal class MainActivity : Activity(), House {
     }
 
     override fun onActivityResult(request: Int, result: Int, data: Intent?) {
-        if (!camera.answered(request, result, data)) super.onActivityResult(request, result, data)
+        when {
+            request == PICKED -> picked(data?.data.takeIf { result == RESULT_OK })
+            !camera.answered(request, result, data) -> super.onActivityResult(request, result, data)
+        }
+    }
+
+    override fun ask(picker: Intent, name: String) {
+        complain(null)
+        asked = name
+        try {
+            @Suppress("DEPRECATION") // The newer way belongs to a library.
+            startActivityForResult(picker, PICKED)
+        } catch (_: ActivityNotFoundException) {
+            asked = null
+            complain(getString(R.string.app_no_picker))
+        }
+    }
+
+    private fun picked(uri: Uri?) {
+        val name = asked ?: return
+        asked = null
+        if (uri != null) page?.answered(name, uri)
     }
 
     /** A photo is with its find. Its page opens where the photo was asked for; whoever has gone elsewhere meanwhile is left alone. */
@@ -181,5 +210,7 @@ internal class MainActivity : Activity(), House {
 
     private companion object {
         const val POSITION = 1
+        const val PICKED = 31
+        const val ASKED = "asked"
     }
 }

@@ -1,5 +1,7 @@
 package trug.phone.app
 
+import android.content.Intent
+import android.net.Uri
 import android.os.Bundle
 import android.view.View
 import trug.phone.camera.Purpose
@@ -31,12 +33,17 @@ internal interface Page {
 
     /** All that is needed to make it again. */
     fun save(into: Bundle) = Unit
+
+    /** What was picked with the system's own picker, which was asked under this name ([House.ask]). It may have been asked by this page's
+     * predecessor, in a process that is gone. */
+    fun answered(name: String, picked: Uri) = Unit
 }
 
 /** The house around a page: what it may ask for. */
 internal interface House {
     val ink: Ink
     val calls: Calls
+    val aside: Aside
     val position: Position
 
     /** Another page on top of this one. */
@@ -57,6 +64,9 @@ internal interface House {
     /** Asks whether the position may be used; the page is shown again with the answer. [Position.wasAsked] from then on. */
     fun askPosition()
 
+    /** Asks one of the system's own pickers; [Page.answered] is told what was picked, if anything. */
+    fun ask(picker: Intent, name: String)
+
     /** The look of every page. */
     var look: Look
 
@@ -69,6 +79,8 @@ internal data class Stop(
     val place: Place,
     val find: String? = null,
     val suspect: String? = null,
+    /** What else it is about: a patch, a month, a taxon, a file; its page knows. */
+    val about: String? = null,
     /** Whether whoever holds the phone stands by the find: it was begun where they are, and now. */
     val standing: Boolean = false,
 )

@@ -41,6 +41,7 @@ internal class Stack private constructor(private val stops: MutableList<Left>) {
                 putString(PLACE, left.stop.place.name)
                 putString(FIND, left.stop.find)
                 putString(SUSPECT, left.stop.suspect)
+                putString(ABOUT, left.stop.about)
                 putBoolean(STANDING, left.stop.standing)
                 putBundle(SAVED, left.saved)
             }
@@ -52,6 +53,7 @@ internal class Stack private constructor(private val stops: MutableList<Left>) {
         private const val PLACE = "place"
         private const val FIND = "find"
         private const val SUSPECT = "suspect"
+        private const val ABOUT = "about"
         private const val STANDING = "standing"
         private const val SAVED = "saved"
 
@@ -64,7 +66,8 @@ internal class Stack private constructor(private val stops: MutableList<Left>) {
         /** A page that a newer or older Trug had and this one has not is left out. */
         private fun read(from: Bundle): Left? {
             val place = Place.entries.find { it.name == from.getString(PLACE) } ?: return null
-            return Left(Stop(place, from.getString(FIND), from.getString(SUSPECT), from.getBoolean(STANDING)), from.getBundle(SAVED))
+            val stop = Stop(place, from.getString(FIND), from.getString(SUSPECT), from.getString(ABOUT), from.getBoolean(STANDING))
+            return Left(stop, from.getBundle(SAVED))
         }
     }
 }

@@ -46,7 +46,7 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true) : Au
     fun settle() {
         val looper = shadowOf(Looper.getMainLooper())
         looper.idleFor(TYPED_MS, TimeUnit.MILLISECONDS)
-        while (app.core.isBusy) {
+        while (app.core.isBusy || app.aside.isBusy) {
             Thread.sleep(1)
             looper.idle()
         }
@@ -170,6 +170,13 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true) : Au
     /** What was asked for comes back, to whichever Activity is there now. */
     fun result(request: Int, result: Int = Activity.RESULT_OK, data: Intent? = null) {
         shadowOf(activity).callOnActivityResult(request, result, data)
+        settle()
+    }
+
+    /** In the system's picker this document is chosen. */
+    fun pick(document: Uri) {
+        val intent = checkNotNull(shadowOf(activity).nextStartedActivityForResult).intent
+        shadowOf(activity).receiveResult(intent, Activity.RESULT_OK, Intent().setData(document))
         settle()
     }
 

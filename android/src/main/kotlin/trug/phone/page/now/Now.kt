@@ -115,6 +115,8 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
         body.part(ink, context.getString(R.string.now_finds))
         if (told.now.finds.isEmpty()) body.put(ink, ink.words(context.getString(R.string.now_finds_none), colour = ink.quiet))
         told.now.finds.forEach { body.put(ink, lines.find(it, ::open)) }
+        body.part(ink, context.getString(R.string.now_more))
+        doors.forEach { door -> body.put(ink, ink.button(context.getString(door.words)) { house.go(Stop(door.place)) }) }
         body.part(ink, context.getString(R.string.app_look))
         body.put(ink, looks())
         val scrolled = leaves.scrolled

@@ -1,0 +1,9 @@
+package trug.phone.page.now
+
+import trug.phone.app.Place
+
+/** A way from the first page to another, by its name. */
+internal class Door(val words: Int, val place: Place)
+
+/** What hangs off the first page. */
+internal val doors: List<Door> = listOf()
