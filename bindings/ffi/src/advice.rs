@@ -19,6 +19,8 @@ pub enum Kind {
 pub struct AdviceShown {
     /// What the answer is.
     pub kind: Kind,
+    /// The answer alone, short enough to stay in view.
+    pub brief: String,
     /// The whole in a line or two.
     pub first_line: String,
     /// How many more may be taken; 0 if they are to be left.
@@ -146,6 +148,8 @@ impl From<&Advice> for AdviceShown {
         };
         Self {
             kind,
+            // What was kept by an earlier version has none.
+            brief: if advice.brief.is_empty() { advice.headline.clone() } else { advice.brief.clone() },
             first_line: advice.headline.clone(),
             up_to: advice.up_to,
             leave: advice.leave,

@@ -39,14 +39,15 @@ impl Zone {
     }
 }
 
-/// The phone's clock, and the zone it was last told.
+/// The phone's clock, or one that stands still, and the zone it was last told.
 struct PhoneClock {
+    stands_at: Option<Timestamp>,
     zone: Mutex<TimeZone>,
 }
 
 impl WallClock for PhoneClock {
     fn now(&self) -> Timestamp {
-        Timestamp::now()
+        self.stands_at.unwrap_or_else(Timestamp::now)
     }
 
     fn zone(&self) -> TimeZone {
@@ -77,6 +78,16 @@ impl std::fmt::Debug for Book {
     }
 }
 
+impl Book {
+    fn open_by(folder: &str, clock: PhoneClock) -> Result<Arc<Self>, TrugError> {
+        let clock = Arc::new(clock);
+        let pack = Pack::britain()?;
+        let shared: Arc<dyn WallClock> = clock.clone();
+        let notebook = Arc::new(Notebook::open_with(Path::new(folder), shared, &Unwatched)?);
+        Ok(Arc::new(Self { notebook, pack, key: Key::new(pack, ObserverError::default()), clock }))
+    }
+}
+
 #[uniffi::export]
 impl Book {
     /// Opens the notebook in a folder, making it if there is none. The knowledge is decoded once for the process, and the key
@@ -86,11 +97,19 @@ impl Book {
     /// `busy`, `newer-format`, `no-room`, `disk`, `pack-damaged`.
     #[uniffi::constructor]
     pub fn open(folder: String, zone: Zone) -> Result<Arc<Self>, TrugError> {
-        let clock = Arc::new(PhoneClock { zone: Mutex::new(zone.time_zone()) });
-        let pack = Pack::britain()?;
-        let shared: Arc<dyn WallClock> = clock.clone();
-        let notebook = Arc::new(Notebook::open_with(Path::new(&folder), shared, &Unwatched)?);
-        Ok(Arc::new(Self { notebook, pack, key: Key::new(pack, ObserverError::default()), clock }))
+        Self::open_by(&folder, PhoneClock { stands_at: None, zone: Mutex::new(zone.time_zone()) })
+    }
+
+    /// Opens it at a moment that does not pass, in milliseconds since 1970-01-01T00:00:00Z: for pictures and tests that must be the
+    /// same on every day.
+    ///
+    /// # Errors
+    /// As [`Book::open`]; `field` for a moment before the year -9999 or after 9999.
+    #[uniffi::constructor]
+    pub fn open_at(folder: String, zone: Zone, millis: i64) -> Result<Arc<Self>, TrugError> {
+        let at = Timestamp::from_millisecond(millis)
+            .map_err(|error| trug::find::FieldError { field: "at", why: error.to_string() })?;
+        Self::open_by(&folder, PhoneClock { stands_at: Some(at), zone: Mutex::new(zone.time_zone()) })
     }
 
     /// What opening put right, or found lost.

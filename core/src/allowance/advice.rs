@@ -57,6 +57,9 @@ pub struct Advice {
     pub stage: String,
     /// The day from which the answer may be another.
     pub look_again: Option<Date>,
+    /// The answer alone, short enough to stay in view while counts are typed.
+    #[serde(default)]
+    pub brief: String,
     /// The whole in a line or two.
     pub headline: String,
     /// Every rule's verdict, those that decided first.
@@ -114,10 +117,12 @@ pub(super) fn weigh(case: &Case<'_>, mut findings: Vec<Finding>) -> Advice {
         grams_left: grams_left(&findings),
         stage: stage(&case.asked.there.maturity),
         look_again,
+        brief: String::new(),
         headline: String::new(),
         reasons: Vec::new(),
         checks: case.asked.fungus.map(|fungus| fungus.checks.clone()).unwrap_or_default(),
     };
+    advice.brief = words::brief(case, &advice, &findings);
     advice.headline = words::headline(case, &advice, &findings);
     advice.reasons = findings
         .into_iter()

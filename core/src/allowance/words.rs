@@ -28,12 +28,31 @@ pub(super) fn headline(case: &Case<'_>, advice: &Advice, findings: &[Finding]) -
     }
 }
 
-fn leave(case: &Case<'_>, advice: &Advice, findings: &[Finding]) -> String {
+/// The answer without its grounds: only what makes it *leave*, and that a name wants checking, are never left out.
+pub(super) fn brief(case: &Case<'_>, advice: &Advice, findings: &[Finding]) -> String {
+    match advice.answer {
+        Answer::Leave => {
+            let (why, _) = grounds(findings);
+            format!("{} {}.", it_or_these(case), why.trim_end_matches('.'))
+        }
+        Answer::NoMoreThan => answered(case, advice).join(" "),
+        Answer::AskFirst => format!("Ask first. If you may: {}", lower(&answered(case, advice).join(" "))),
+    }
+}
+
+fn it_or_these(case: &Case<'_>) -> &'static str {
     let one = case.asked.there.seen.is_some_and(|seen| seen.most() == 1);
-    let these = if one { "Leave it." } else { "Leave these." };
+    if one { "Leave it." } else { "Leave these." }
+}
+
+fn grounds(findings: &[Finding]) -> (&str, Option<&Finding>) {
     let deciding = findings.iter().find(|it| matches!(it.ruling.effect, Effect::Leave | Effect::AtMost(0)));
-    let why = deciding.map_or("There are none left.", |it| it.ruling.head.1.as_str());
-    let mut told = vec![these.to_owned(), cited(why, deciding)];
+    (deciding.map_or("There are none left.", |it| it.ruling.head.1.as_str()), deciding)
+}
+
+fn leave(case: &Case<'_>, advice: &Advice, findings: &[Finding]) -> String {
+    let (why, deciding) = grounds(findings);
+    let mut told = vec![it_or_these(case).to_owned(), cited(why, deciding)];
     told.extend(advice.look_again.map(|day| format!("Look again on {}.", date(day))));
     if advice.specimen > 0 {
         told.push("One may go home for study, apart from everything else.".into());
@@ -41,7 +60,8 @@ fn leave(case: &Case<'_>, advice: &Advice, findings: &[Finding]) -> String {
     told.join(" ")
 }
 
-fn figures(case: &Case<'_>, advice: &Advice, findings: &[Finding]) -> String {
+/// How many, how many stay, and whether that stands on somebody's word.
+fn answered(case: &Case<'_>, advice: &Advice) -> Vec<String> {
     let before = case.ledger.here_on_this_visit().count;
     let (up_to, stay) = (advice.up_to, advice.leave.unwrap_or(0));
     let seen = case.asked.there.seen.map_or(String::new(), |seen| format!(" of these {seen}"));
@@ -65,6 +85,12 @@ fn figures(case: &Case<'_>, advice: &Advice, findings: &[Finding]) -> String {
     if case.asked.naming != Naming::By(How::Key) {
         told.push("The name is somebody's word: check every look-alike.".into());
     }
+    told
+}
+
+fn figures(case: &Case<'_>, advice: &Advice, findings: &[Finding]) -> String {
+    let mut told = answered(case, advice);
+    let up_to = advice.up_to;
     let at_most = |it: &&Finding| it.ruling.effect == Effect::AtMost(up_to) && !it.ruling.head.1.is_empty();
     told.extend(findings.iter().find(at_most).map(|it| cited(&it.ruling.head.1, Some(it))));
     let only: BTreeSet<&String> = findings.iter().filter_map(|it| it.ruling.only.as_ref()).collect();

@@ -1,8 +1,8 @@
 //! The first page: outing, basket, light, patches, what waits.
 
-use trug_ffi::{Fix, WaitsFor};
+use trug_ffi::{Book, Fix, WaitsFor};
 
-use crate::{HERE, Phone, code};
+use crate::{HERE, Phone, code, zone};
 
 #[test]
 fn the_first_page_of_an_empty_notebook_is_empty() {
@@ -131,4 +131,18 @@ fn an_outing_begins_and_ends() {
     assert!(ended.id == began.id && ended.ended.is_some());
     assert_eq!(code(phone.book.end_outing()), "not-found");
     assert_eq!(code(phone.book.start_outing(None, "perhaps".into())), "field");
+}
+
+#[test]
+fn a_clock_that_stands_still_is_what_the_pages_go_by() {
+    let dir = tempfile::tempdir().unwrap();
+    let folder = dir.path().to_str().unwrap().to_owned();
+    // 2026-10-18T09:30:00Z, by `date -d 2026-10-18T09:30:00Z +%s`; in British summer time.
+    let book = Book::open_at(folder, zone(), 1_792_315_800_000).unwrap();
+    let outing = book.start_outing(None, "own".into()).unwrap();
+    assert_eq!(outing.began, Some(book.now(None).unwrap().now));
+    let now = book.now(None).unwrap().now;
+    assert_eq!((now.millis, now.offset_seconds, now.day.as_str()), (1_792_315_800_000, 3600, "2026-10-18"));
+    let folder = dir.path().join("other").to_str().unwrap().to_owned();
+    assert_eq!(code(Book::open_at(folder, zone(), i64::MAX)), "field");
 }

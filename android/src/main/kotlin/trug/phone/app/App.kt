@@ -2,6 +2,8 @@ package trug.phone.app
 
 import android.app.Application
 import java.io.File
+import trug.core.Book
+import trug.core.Zone
 
 /** The process: it has the one notebook, and does the slow work. */
 class App : Application() {
@@ -11,6 +13,9 @@ class App : Application() {
     /** Slow work beside it. */
     internal val aside = Aside()
 
+    /** How the notebook is opened; another way for pictures that must be the same on every day. */
+    internal var opens: (String, Zone) -> Book = { folder, zone -> Book.open(folder, zone) }
+
     override fun onCreate() {
         super.onCreate()
         begin()
@@ -18,7 +23,7 @@ class App : Application() {
 
     /** Begins with the notebook as a new process does. */
     internal fun begin() {
-        core = Core(File(filesDir, NOTEBOOK))
+        core = Core(File(filesDir, NOTEBOOK), opens)
     }
 
     override fun onTerminate() {

@@ -20,7 +20,7 @@ internal interface Calls {
  * The one notebook of the process. The first call opens it, and with it loads the library, away from the thread that draws; where
  * opening fails, its error answers the call, and the next call tries again.
  */
-internal class Core(private val folder: File) : Calls, AutoCloseable {
+internal class Core(private val folder: File, private val open: (String, Zone) -> Book) : Calls, AutoCloseable {
     private val worker = Executors.newSingleThreadExecutor { Thread(it, "core") }
     private val main = Handler(Looper.getMainLooper())
     private val waiting = AtomicInteger()
@@ -67,19 +67,19 @@ internal class Core(private val folder: File) : Calls, AutoCloseable {
 
     /** The phone leaves the foreground: all is put in order, so that the system may end the process. The next call goes on. */
     fun rest() = worker.execute {
-        val open = book ?: return@execute
+        val awake = book ?: return@execute
         // What fails here loses nothing: it is done again on waking.
-        runCatching { open.pause() }
+        runCatching { awake.pause() }
         rests = true
     }
 
     private fun awake(): Book {
-        val open = book ?: Book.open(folder.path, zone()).also { book = it }
+        val awake = book ?: open(folder.path, zone()).also { book = it }
         if (rests) {
-            open.resume(zone())
+            awake.resume(zone())
             rests = false
         }
-        return open
+        return awake
     }
 
     private fun zone(): Zone {

@@ -12,7 +12,10 @@ import trug.phone.draw.Ink
 
 /** What stands around every page: the way back, its title, what is wrong, and *Someone is ill*. */
 internal class Frame(private val ink: Ink, private val back: () -> Unit, private val ill: () -> Unit) {
-    private val bar = LinearLayout(ink.context).apply { gravity = Gravity.CENTER_VERTICAL }
+    private val bar = LinearLayout(ink.context).apply {
+        gravity = Gravity.CENTER_VERTICAL
+        if (ink.largeType) orientation = LinearLayout.VERTICAL
+    }
     private val complaint = ink.words("", bold = true).apply {
         accessibilityLiveRegion = View.ACCESSIBILITY_LIVE_REGION_ASSERTIVE
         val (pad, gap) = ink.dp(Ink.MARGIN) to ink.dp(Ink.GAP)
@@ -31,14 +34,15 @@ internal class Frame(private val ink: Ink, private val back: () -> Unit, private
     fun show(page: Page, deep: Boolean) {
         bar.removeAllViews()
         val title = ink.context.getString(page.title)
-        if (deep) {
-            bar.addView(ink.plain(ink.context.getString(R.string.app_back), back))
-        }
+        val first = LinearLayout(ink.context).apply { gravity = Gravity.CENTER_VERTICAL }
+        if (deep) first.addView(ink.plain(ink.context.getString(R.string.app_back), back))
         val margin = ink.dp(if (deep) Ink.GAP else Ink.MARGIN)
-        bar.addView(
-            ink.words(title, bold = true).apply { setPadding(margin, 0, margin, 0) },
+        first.addView(
+            ink.part(title).apply { setPadding(margin, 0, margin, 0) },
             LinearLayout.LayoutParams(0, ViewGroup.LayoutParams.WRAP_CONTENT, 1f),
         )
+        // In large type, where not all three have room side by side, the last goes below.
+        bar.addView(first, if (ink.largeType) ink.across() else LinearLayout.LayoutParams(0, ViewGroup.LayoutParams.WRAP_CONTENT, 1f))
         if (page.title != R.string.ill_title) bar.addView(ink.plain(ink.context.getString(R.string.app_ill), ill))
         bar.minimumHeight = ink.dp(Ink.TARGET)
         room.removeAllViews()

@@ -52,9 +52,7 @@ internal class Ink(val context: Context) {
             minHeight = dp(TARGET)
             setPadding(dp(GAP), dp(GAP), dp(GAP), dp(GAP))
             background = touchable(if (filled) touch else null, touch)
-            isClickable = true
-            isFocusable = true
-            setOnClickListener { touched() }
+            onTouch(touched)
         }
 
     /** Words that can be touched, without a frame. */
@@ -93,9 +91,9 @@ internal class Ink(val context: Context) {
         wrap(field)
     }
 
-    /** In large type the hint of a field, which says what belongs there, goes on below rather than out of sight. */
+    /** In large type, and on a narrow screen, the hint of a field, which says what belongs there, goes on below rather than out of sight. */
     fun wrap(field: EditText) {
-        if (!largeType) return
+        if (!largeType && context.resources.configuration.screenWidthDp >= NARROW) return
         field.setHorizontallyScrolling(false)
         field.maxLines = HINT_LINES
     }
@@ -114,8 +112,8 @@ internal class Ink(val context: Context) {
         children.forEach { if (it != null) addView(it, across()) }
     }
 
-    /** Side by side, equally wide and equally high. */
-    fun beside(vararg children: View?) = LinearLayout(context).apply {
+    /** Side by side, equally wide and equally high; in large type below each other. */
+    fun beside(vararg children: View?) = if (largeType) below(*children) else LinearLayout(context).apply {
         orientation = LinearLayout.HORIZONTAL
         isBaselineAligned = false
         children.filterNotNull().forEachIndexed { at, child ->
@@ -123,6 +121,10 @@ internal class Ink(val context: Context) {
             if (at > 0) room.marginStart = dp(GAP)
             addView(child, room)
         }
+    }
+
+    private fun below(vararg children: View?) = column().apply {
+        children.filterNotNull().forEachIndexed { at, child -> addView(child, across(if (at == 0) 0 else GAP)) }
     }
 
     /** A heading within a page, below a rule. */
@@ -155,6 +157,7 @@ internal class Ink(val context: Context) {
         private const val LINES = 1.1f
         private const val LARGE = 1.6f
         private const val HINT_LINES = 4
+        private const val NARROW = 360
         private const val HALF = 0.5f
         private const val FAINT = 0x33FFFFFF
     }

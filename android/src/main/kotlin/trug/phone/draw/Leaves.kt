@@ -8,22 +8,31 @@ import android.widget.ScrollView
 
 /**
  * A leaf of a page: what scrolls, and at the thumb, behind a rule, what to do next: below it, or beside it where the screen is so low
- * that little would be left between the two.
+ * that little would be left between the two. What stands [above] stays in view; in large type, which would leave the rest no room, and
+ * on a low screen it scrolls along.
  */
-internal class Leaves(private val ink: Ink, above: View? = null) {
+internal class Leaves(private val ink: Ink, private val above: View? = null) {
+    private val isLow = ink.context.resources.configuration.screenHeightDp < LOW
+    private val scrollsAlong = isLow || ink.largeType
     private val scroll = ScrollView(ink.context).apply { isFillViewport = true }
     private val thumb = LinearLayout(ink.context).apply {
         val pad = ink.dp(Ink.GAP)
         setPadding(pad * 2, pad, pad * 2, pad)
     }
     private val rule = ink.rule()
-    val view: LinearLayout = ink.column(above).apply { addView(scroll, LinearLayout.LayoutParams(FILL, 0, 1f)) }.let { page ->
-        if (ink.context.resources.configuration.screenHeightDp < LOW) {
+    val view: LinearLayout = ink.column(above.takeUnless { scrollsAlong }).apply {
+        addView(scroll, LinearLayout.LayoutParams(FILL, 0, 1f))
+    }.let { page ->
+        if (isLow) {
             LinearLayout(ink.context).apply {
                 addView(page, LinearLayout.LayoutParams(0, FILL, 1f))
                 addView(rule, LinearLayout.LayoutParams(ink.dp(1), FILL))
                 thumb.gravity = Gravity.BOTTOM
-                addView(thumb, LinearLayout.LayoutParams(ink.dp(BESIDE), FILL))
+                val high = ScrollView(ink.context).apply {
+                    isFillViewport = true
+                    addView(thumb)
+                }
+                addView(high, LinearLayout.LayoutParams(ink.dp(BESIDE), FILL))
             }
         } else {
             page.apply {
@@ -44,7 +53,9 @@ internal class Leaves(private val ink: Ink, above: View? = null) {
     fun show(body: View, below: View?) {
         val margin = ink.dp(Ink.MARGIN)
         scroll.removeAllViews()
-        scroll.addView(body.apply { setPadding(margin, margin, margin, margin) })
+        body.setPadding(margin, margin, margin, margin)
+        (above?.parent as? ViewGroup)?.takeIf { scrollsAlong }?.removeView(above)
+        scroll.addView(if (scrollsAlong && above != null) ink.column(above, body) else body)
         below(below)
     }
 

@@ -15,9 +15,7 @@ internal fun row(ink: Ink, words: String, about: String, touched: () -> Unit): L
         gravity = android.view.Gravity.CENTER_VERTICAL
         background = ink.touchable(null, null)
         contentDescription = resources.listed(listOf(words, about))
-        isClickable = true
-        isFocusable = true
-        setOnClickListener { touched() }
+        onTouch(touched)
     }
 
 /** A row that can be touched, with a small picture before its words. */

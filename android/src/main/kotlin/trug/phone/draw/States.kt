@@ -6,14 +6,16 @@ import android.view.Gravity
 import android.view.View
 import android.view.ViewGroup
 import android.view.accessibility.AccessibilityNodeInfo
+import android.widget.CheckBox
 import android.widget.Checkable
 import android.widget.ImageView
 import android.widget.LinearLayout
 import trug.core.StateOffered
+import trug.phone.R
 import trug.phone.words.Ids
 
 /** A state that can be seen: its line figure, if it has one, and its name. */
-internal class State(private val ink: Ink, val offered: StateOffered, inGrid: Boolean, touched: () -> Unit) :
+internal class State(private val ink: Ink, val offered: StateOffered, inGrid: Boolean, described: String = offered.label, touched: () -> Unit) :
     LinearLayout(ink.context), Checkable {
     private val label = ink.words(offered.label)
     private var chosen = false
@@ -37,7 +39,7 @@ internal class State(private val ink: Ink, val offered: StateOffered, inGrid: Bo
         val room = LayoutParams(ViewGroup.LayoutParams.WRAP_CONTENT, ViewGroup.LayoutParams.WRAP_CONTENT)
         if (!inGrid) room.marginStart = pad
         addView(label, room)
-        contentDescription = offered.label
+        contentDescription = described
         isClickable = true
         isFocusable = true
         setOnClickListener { touched() }
@@ -64,6 +66,7 @@ internal class State(private val ink: Ink, val offered: StateOffered, inGrid: Bo
 
     override fun onInitializeAccessibilityNodeInfo(info: AccessibilityNodeInfo) {
         super.onInitializeAccessibilityNodeInfo(info)
+        info.className = CheckBox::class.java.name
         info.isCheckable = true
         info.isChecked = chosen
     }
@@ -74,15 +77,18 @@ internal class State(private val ink: Ink, val offered: StateOffered, inGrid: Bo
     }
 }
 
-/** The states of one character, two side by side. */
-internal class States(ink: Ink, offered: List<StateOffered>, touched: (String) -> Unit) : LinearLayout(ink.context) {
+/** The states of one character, two side by side. What they are states [of] is said with each where a page has several such lists. */
+internal class States(ink: Ink, offered: List<StateOffered>, of: String? = null, touched: (String) -> Unit) : LinearLayout(ink.context) {
     private val cells: List<State>
 
     init {
         orientation = VERTICAL
         val drawn = offered.any { it.figure != null }
         val columns = if (ink.largeType) 1 else COLUMNS
-        cells = offered.map { state -> State(ink, state, drawn) { touched(state.id) } }
+        cells = offered.map { state ->
+            val described = if (of == null) state.label else ink.context.getString(R.string.app_choice_of, of, state.label)
+            State(ink, state, drawn, described) { touched(state.id) }
+        }
         cells.chunked(columns).forEachIndexed { row, inRow ->
             val padded: List<View> = inRow + List(columns - inRow.size) { View(context) }
             addView(ink.beside(*padded.toTypedArray()), ink.across(if (row == 0) 0 else Ink.GAP))

@@ -98,7 +98,7 @@ internal class Signs(private val desk: Desk) : Section {
         if (signs != offered) {
             offered = signs
             room.removeAllViews()
-            choice = Choice(ink, signs, ::touch).also { drawn -> room.put(ink, drawn.view, 0) }
+            choice = Choice(ink, signs, touched = ::touch).also { drawn -> room.put(ink, drawn.view, 0) }
         }
         choice?.show(chosen.toSet())
         view.visibility = if (signs.isEmpty()) View.GONE else View.VISIBLE

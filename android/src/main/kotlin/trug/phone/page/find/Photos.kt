@@ -10,6 +10,7 @@ import trug.phone.R
 import trug.phone.camera.Purpose
 import trug.phone.draw.Ink
 import trug.phone.draw.Pictures
+import trug.phone.draw.onTouch
 import trug.phone.draw.put
 import trug.phone.words.called
 import trug.phone.words.choices
@@ -49,14 +50,15 @@ internal class Photos(private val desk: Desk) : Section {
             gravity = android.view.Gravity.CENTER
             background = ink.touchable(null, if (picture == null) ink.touch else null)
             contentDescription = described
-            isClickable = true
-            isFocusable = true
-            setOnClickListener { touched() }
+            onTouch(touched)
         }
         picture?.let { cell.addView(it, LinearLayout.LayoutParams(ink.dp(SIDE), ink.dp(SIDE))) }
         val words = ink.words(label, SMALL, colour = if (picture == null) ink.touch else ink.text)
         words.gravity = android.view.Gravity.CENTER
-        cell.addView(words, LinearLayout.LayoutParams(ink.dp(SIDE), LinearLayout.LayoutParams.WRAP_CONTENT))
+        words.minWidth = ink.dp(SIDE)
+        // In large type a word is wider than a picture.
+        if (!ink.largeType) words.maxWidth = ink.dp(SIDE)
+        cell.addView(words, LinearLayout.LayoutParams(LinearLayout.LayoutParams.WRAP_CONTENT, LinearLayout.LayoutParams.WRAP_CONTENT))
         val room = LinearLayout.LayoutParams(LinearLayout.LayoutParams.WRAP_CONTENT, LinearLayout.LayoutParams.MATCH_PARENT)
         if (strip.childCount > 0) room.marginStart = ink.dp(Ink.GAP)
         cell.minimumHeight = ink.dp(SIDE)

@@ -42,7 +42,7 @@ internal class Eaters(private val bedside: Bedside, private val keep: (List<Eate
 
     private fun add(eater: EaterNoted): Field {
         val feels = ink.context.resources.choices("feels")
-        val told = Choice(ink, feels + (CHILD to words(R.string.ill_child))) { word, chosen ->
+        val told = Choice(ink, feels + (CHILD to words(R.string.ill_child)), eater.name) { word, chosen ->
             change(eater) { if (word == CHILD) it.copy(child = chosen) else it.copy(feels = if (chosen) word else UNKNOWN) }
         }
         told.show(setOfNotNull(eater.feels, CHILD.takeIf { eater.child }))

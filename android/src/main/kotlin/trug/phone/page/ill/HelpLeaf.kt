@@ -111,7 +111,7 @@ internal fun Bedside.told(at: When, now: When?): String = words(R.string.ill_tim
 /** Every country that is here. */
 internal fun countryLeaf(bedside: Bedside, help: HelpPage): View {
     val ink = bedside.ink
-    return ink.column(ink.words(help.noCountry)).apply {
+    return ink.column(ink.head(bedside.words(R.string.ill_choose_country)), ink.words(help.noCountry)).apply {
         help.countries.forEach { country ->
             put(ink, row(ink, country.name, country.numbers.firstOrNull()?.number.orEmpty()) { bedside.live(country.code) }, 0)
         }

@@ -38,8 +38,8 @@ internal class MealLeaf(private val bedside: Bedside, page: IllPage, meal: Strin
         keep(noted.copy(takenFor = typed.split(',').map(String::trim).filter(String::isNotEmpty)))
     }
     private val amount = Field(ink, words(R.string.ill_amount)) { keep(noted.copy(amount = it)) }
-    private val prepared = choice("prepared") { keep(noted.copy(prepared = it)) }
-    private val alcohol = choice("alcohol") { keep(noted.copy(alcohol = it)) }
+    private val prepared = choice("prepared", R.string.ill_how) { keep(noted.copy(prepared = it)) }
+    private val alcohol = choice("alcohol", R.string.ill_alcohol) { keep(noted.copy(alcohol = it)) }
     private val eaters = Eaters(bedside) { keep(noted.copy(eaters = it)) }
     private val others = Field(ink, words(R.string.ill_others), Field.Kind.WHOLE) { keep(noted.copy(others = it.toUIntOrNull())) }
     private val left = Field(ink, words(R.string.ill_left), Field.Kind.LINES) { keep(noted.copy(left = it)) }
@@ -158,8 +158,8 @@ internal class MealLeaf(private val bedside: Bedside, page: IllPage, meal: Strin
         )
     }
 
-    private fun choice(field: String, chosen: (String?) -> Unit) =
-        Choice(ink, ink.context.resources.choices(field)) { word, isChosen -> chosen(word.takeIf { isChosen }) }
+    private fun choice(field: String, of: Int, chosen: (String?) -> Unit) =
+        Choice(ink, ink.context.resources.choices(field), words(of)) { word, isChosen -> chosen(word.takeIf { isChosen }) }
 
     private fun words(id: Int, vararg arguments: Any) = bedside.words(id, *arguments)
 

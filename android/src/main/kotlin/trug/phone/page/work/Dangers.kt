@@ -6,6 +6,7 @@ import trug.core.Danger
 import trug.core.StillPossible
 import trug.phone.R
 import trug.phone.draw.Ink
+import trug.phone.draw.onTouch
 
 /**
  * The dangerous ones that are still possible, in a black-edged band with words: the first few by name, those that have killed
@@ -22,9 +23,7 @@ internal fun dangers(ink: Ink, strip: List<StillPossible>, all: Boolean, touched
         minimumHeight = ink.dp(Ink.TARGET)
         gravity = android.view.Gravity.CENTER_VERTICAL
         contentDescription = ink.context.getString(if (all) R.string.work_danger_fewer else R.string.work_danger_open, brief(ink, worst))
-        isClickable = true
-        isFocusable = true
-        setOnClickListener { touched() }
+        onTouch(touched)
     }
 }
 

@@ -50,7 +50,7 @@ internal class SheetLeaf(private val desk: Desk) : LeafView {
             drawn = states
             room.removeAllViews()
             val touched = { state: String -> desk.turn { it.tap(sheet.character, state) } }
-            if (chosen.isEmpty()) room.addView(States(ink, states, touched), ink.across(Ink.GAP))
+            if (chosen.isEmpty()) room.addView(States(ink, states, touched = touched), ink.across(Ink.GAP))
             chosen.forEach { room.addView(State(ink, it, inGrid = false) { touched(it.id) }, ink.across(Ink.GAP)) }
         }
     }

@@ -1,0 +1,44 @@
+package trug.phone.everyone
+
+import java.io.File
+import org.junit.Assert.assertEquals
+import org.junit.Assert.assertTrue
+import org.junit.Test
+import org.junit.runner.RunWith
+import org.robolectric.ParameterizedRobolectricTestRunner
+import org.robolectric.ParameterizedRobolectricTestRunner.Parameters
+import org.robolectric.annotation.Config
+import org.robolectric.annotation.GraphicsMode
+import trug.phone.page.work.Wood
+
+/** Every page in every state, on every kind of phone: nothing keeps anybody from it. */
+@RunWith(ParameterizedRobolectricTestRunner::class)
+@GraphicsMode(GraphicsMode.Mode.NATIVE)
+@Config(sdk = [34], qualifiers = "en-rGB-w360dp-h740dp-xhdpi")
+internal class EveryoneTest(private val scene: Scene) {
+    @Test
+    fun `nothing keeps anybody from it`() = Wood(begun = false).use { phone ->
+        scene.play(phone)
+        var nodes = 0
+        val found = Variant.all.flatMap { variant ->
+            variant.apply()
+            phone.activity.look = variant.look
+            phone.settle()
+            phone.turn()
+            val inspection = Inspection(phone.activity.window.decorView)
+            nodes += inspection.nodes
+            inspection.findings().map { "${variant.name}: $it" }
+        }
+        note("${scene.name}: $nodes nodes, ${found.size} findings\n" + found.joinToString("") { "    $it\n" })
+        assertTrue("nothing was looked at", nodes > 0)
+        assertEquals("", found.joinToString("\n"))
+    }
+
+    private fun note(line: String) = System.getProperty("everyone")?.let { File(it).apply { parentFile?.mkdirs() }.appendText(line) }
+
+    companion object {
+        @JvmStatic
+        @Parameters(name = "{0}")
+        fun scenes(): List<Array<Any>> = Scenes.all.map { arrayOf(it) }
+    }
+}
