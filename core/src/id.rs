@@ -1,5 +1,8 @@
 //! Ids of records and devices: `UUIDv7`, so that they sort by the time they were made; `UUIDv8` where they follow from a content.
 
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::Offset;
 use serde::{Deserialize, Serialize};
 use uuid::{Builder, Uuid};
 
@@ -15,6 +18,16 @@ pub(crate) fn from_hash(hash: impl IntoIterator<Item = u8>) -> Uuid {
         *to = from;
     }
     Builder::from_custom_bytes(bytes).into_uuid()
+}
+
+impl RecordId {
+    /// The day on which the id was made, in UTC; `None` if it does not say.
+    #[must_use]
+    pub fn made(self) -> Option<Date> {
+        let (seconds, nanos) = self.0.get_timestamp()?.to_unix();
+        let made = Timestamp::new(i64::try_from(seconds).ok()?, i32::try_from(nanos).ok()?).ok()?;
+        Some(Offset::UTC.to_datetime(made).date())
+    }
 }
 
 macro_rules! id {

@@ -293,7 +293,8 @@ impl EaterNoted {
 }
 
 impl At {
-    fn moment(self) -> Result<Moment, TrugError> {
+    /// The moment that it gives.
+    pub(crate) fn moment(self) -> Result<Moment, TrugError> {
         let wrong = |_| FieldError { field: "at", why: "give a time of these centuries".into() };
         let instant = Timestamp::from_millisecond(self.millis).map_err(wrong)?;
         Ok(Moment::new(instant, Offset::from_seconds(self.offset_seconds).map_err(wrong)?))

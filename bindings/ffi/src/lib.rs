@@ -20,6 +20,9 @@ mod job;
 mod key;
 mod key_page;
 mod now;
+mod patch;
+mod patch_page;
+mod patches;
 mod photos;
 mod shared;
 
@@ -39,6 +42,9 @@ pub use key_page::{
     AnswerGiven, Ending, Fits, KeyPage, OtherQuestion, Question, Sheet, StateOffered, StillPossible, Verdict,
 };
 pub use now::{Basket, Carried, FindLine, Light, NowPage, OutingShown, PatchNear, WaitingFind, WaitsFor};
+pub use patch::{LookNoted, PatchNoted};
+pub use patch_page::{AgainstAdvice, LookShown, PatchLast, PatchPage, SeasonShown};
+pub use patches::{InPatch, PatchLine, PatchOrder, PatchPlace, PatchesPage, WayBack};
 pub use photos::UnownedPhoto;
 pub use shared::{Danger, Fix, NameShown, PlaceShown, Said, When};
 

@@ -5,7 +5,7 @@ use trug::find::Find;
 use trug::moment::Moment;
 use trug::notebook::{self, FindRecord, NearPatch, OutingRecord, Today, Waiting};
 use trug::outing::{Outing, Permission};
-use trug::patch::{Amounts, Visit};
+use trug::patch::Amounts;
 
 use crate::advice::{ReasonShown, Weight};
 use crate::shared::{Fix, NameShown, When};
@@ -192,26 +192,6 @@ impl Book {
     /// `not-found` if none is.
     pub fn end_outing(&self) -> Result<OutingShown, TrugError> {
         Ok((&self.notebook.end_outing(None)?).into())
-    }
-
-    /// Notes a look at a patch: nothing, seen, or taken.
-    ///
-    /// # Errors
-    /// `not-found`, `field`.
-    pub fn look_at_patch(&self, patch: String, outcome: String) -> Result<(), TrugError> {
-        let (patch, outcome) = (Some(patch.parse()?), Some(outcome.parse()?));
-        self.notebook.add_visit(Visit { patch, outcome, ..Visit::default() })?;
-        Ok(())
-    }
-
-    /// Lets a patch rest for so many days from today, or ends its rest. Answers the first day on which it may be gathered from
-    /// again.
-    ///
-    /// # Errors
-    /// `not-found`, `field`.
-    pub fn rest_patch(&self, patch: String, days: Option<u32>) -> Result<Option<String>, TrugError> {
-        let record = self.notebook.rest_patch(patch.parse()?, days)?;
-        Ok(record.patch.value.rests_until.map(|day| day.to_string()))
     }
 }
 

@@ -308,7 +308,7 @@ fn patch_for(view: &View, find: &Find, named: Option<&str>) -> Result<Proposal, 
 }
 
 /// Those that were not merged into others.
-fn survivors(view: &View, records: &[Record]) -> Result<Vec<PatchRecord>, StoreError> {
+pub(super) fn survivors(view: &View, records: &[Record]) -> Result<Vec<PatchRecord>, StoreError> {
     let mut standing_ones = Vec::new();
     for record in records.iter().map(PatchRecord::from) {
         if record.patch.value.merged_into.is_none() || standing(view, record.id)? == record.id {
@@ -319,7 +319,7 @@ fn survivors(view: &View, records: &[Record]) -> Result<Vec<PatchRecord>, StoreE
 }
 
 /// The patch that stands for this one. A merge into a patch that is not there, or not yet, does not count.
-fn standing(view: &View, id: PatchId) -> Result<PatchId, StoreError> {
+pub(super) fn standing(view: &View, id: PatchId) -> Result<PatchId, StoreError> {
     let there = |id: PatchId| -> Result<Option<Kept<Patch>>, StoreError> {
         Ok(view.record(kind::PATCH, id.into())?.as_ref().map(Kept::from).filter(|patch| !patch.deleted))
     };
@@ -330,7 +330,7 @@ fn standing(view: &View, id: PatchId) -> Result<PatchId, StoreError> {
 }
 
 /// What finds at a patch come to, and the visits paid to it.
-fn came_of(view: &View, id: PatchId) -> Result<(Vec<Tally>, Vec<Visit>), StoreError> {
+pub(super) fn came_of(view: &View, id: PatchId) -> Result<(Vec<Tally>, Vec<Visit>), StoreError> {
     let visits = view.matching(kind::VISIT, &Criteria { patch: Some(id), ..Criteria::default() })?;
     let tallies = view.tallies(&Span { patch: Some(id), ..Span::default() })?;
     Ok((tallies, visits.iter().map(|visit| Kept::from(visit).value).collect()))

@@ -1,6 +1,7 @@
 //! The notebook from within: what it keeps, takes back and shows.
 
 mod meals;
+mod patch_whole;
 mod patches;
 mod peers;
 

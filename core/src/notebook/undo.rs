@@ -61,7 +61,7 @@ fn belonging(kind: &str) -> &'static [&'static str] {
 }
 
 /// Everything done to a record and to what belongs to it, in order.
-fn all_done(desk: &Desk, kind: &str, id: RecordId) -> Result<Vec<Change>, Error> {
+pub(super) fn all_done(desk: &Desk, kind: &str, id: RecordId) -> Result<Vec<Change>, Error> {
     let mut changes = Vec::new();
     gather(desk, kind, id, &mut changes)?;
     changes.sort_by_key(Change::id);
@@ -84,7 +84,7 @@ fn gather(desk: &Desk, kind: &str, id: RecordId, changes: &mut Vec<Change>) -> R
 }
 
 /// The changes of the last act that somebody asked for and that is neither an undo nor undone.
-fn last_standing_act(history: &[Change]) -> Option<&[Change]> {
+pub(super) fn last_standing_act(history: &[Change]) -> Option<&[Change]> {
     let undone: BTreeSet<ChangeId> = history.iter().filter_map(|change| change.undoes).collect();
     let stands =
         |change: &Change| change.undoes.is_none() && !change.unasked && !undone.contains(&change.id());

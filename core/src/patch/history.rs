@@ -29,6 +29,17 @@ pub struct Look {
     pub amounts: Amounts,
 }
 
+impl Look {
+    /// Whether a find is part of it: made on its outing, or, without one, on its day.
+    #[must_use]
+    pub fn holds(&self, outing: Option<OutingId>, day: Date) -> bool {
+        match self.outing {
+            Some(own) => outing == Some(own),
+            None => outing.is_none() && day == self.day,
+        }
+    }
+}
+
 /// One season at a patch.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SeasonAtPatch {

@@ -1,19 +1,26 @@
 //! A patch that is gone back to, and the visits paid to it: without absences nothing can be learned.
 //!
-//! [`propose`] says which patch a find belongs to, [`history`] what came of it season by season, [`survivor`] which patch
-//! stands for one that was merged.
+//! [`propose`] says which patch a find belongs to, [`history`] what came of it season by season, [`rows`] how that is drawn,
+//! [`survivor`] which patch stands for one that was merged, [`Way`] how to get there, [`Sorting`] in which order they are listed.
 
+mod calendar;
 mod history;
 mod merged;
+mod order;
 mod propose;
 mod season;
 mod tally;
+mod typed;
+mod way;
 
+pub use calendar::{Row, rows};
 pub use history::{Look, SeasonAtPatch, history, looks};
 pub use merged::survivor;
+pub use order::{Listed, Sorting};
 pub use propose::{Near, Proposal, VAGUE_METRES, propose};
 pub use season::Season;
 pub use tally::{Amounts, Many, Tally};
+pub use way::{Inside, Way};
 
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};

@@ -103,7 +103,7 @@ impl Fitting {
 }
 
 /// How far the distance between two positions may be out: their errors are independent.
-fn doubt(a: Position, b: Position) -> f64 {
+pub(super) fn doubt(a: Position, b: Position) -> f64 {
     let error = |position: Position| position.accuracy().map_or(0.0, Metres::get);
     error(a).hypot(error(b))
 }

@@ -33,6 +33,26 @@ impl Season {
     pub fn last(self) -> Date {
         Date::new(self.0.saturating_add(1), FIRST_MONTH - 1, 30).unwrap_or(Date::MAX)
     }
+
+    /// The season before this one.
+    #[must_use]
+    pub fn before(self) -> Self {
+        Self(self.0.saturating_sub(1))
+    }
+
+    /// The season after this one.
+    #[must_use]
+    pub fn after(self) -> Self {
+        Self(self.0.saturating_add(1))
+    }
+
+    /// How far through its season a day lies, in a picture that gives every month the same room: a twelfth a month, from 0 on
+    /// 1 July up to, not including, 1.
+    #[must_use]
+    pub fn across(day: Date) -> f64 {
+        let month = f64::from((day.month() - FIRST_MONTH).rem_euclid(12));
+        (month + f64::from(day.day() - 1) / f64::from(day.days_in_month())) / 12.0
+    }
 }
 
 impl fmt::Display for Season {
@@ -68,7 +88,28 @@ mod tests {
         }
     }
 
+    #[test]
+    fn a_picture_of_a_season_runs_from_july_to_june_and_on_over_new_year() {
+        for (day, months) in [
+            (date(2026, 7, 1), 0.0),
+            (date(2026, 12, 31), 5.0 + 30.0 / 31.0),
+            (date(2027, 1, 1), 6.0),
+            (date(2028, 2, 29), 7.0 + 28.0 / 29.0),
+            (date(2027, 6, 30), 11.0 + 29.0 / 30.0),
+        ] {
+            assert!((Season::across(day) * 12.0 - months).abs() < 1e-9, "{day}");
+        }
+    }
+
     proptest! {
+        #[test]
+        fn a_later_day_of_a_season_lies_further_across(year in -9998i16..9998, month in 1i8..=12, day in 1i8..=28) {
+            let day = date(year, month, day);
+            let (here, next) = (Season::across(day), day.tomorrow().unwrap());
+            prop_assert!((0.0..1.0).contains(&here));
+            prop_assert!(Season::of(next) != Season::of(day) || Season::across(next) > here);
+        }
+
         #[test]
         fn every_day_lies_in_its_season_and_seasons_follow_without_a_gap(
             year in -9998i16..9998, month in 1i8..=12, day in 1i8..=28,

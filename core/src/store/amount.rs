@@ -1,7 +1,6 @@
 //! What each find comes to, and the sums of these by patch and day, which the tables keep up themselves.
 
 use jiff::civil::Date;
-use jiff::{Timestamp, tz::Offset};
 use rusqlite::{Connection, OptionalExtension, Row, ToSql, params, params_from_iter};
 use serde_json::Value;
 use uuid::Uuid;
@@ -89,11 +88,7 @@ fn standing_name(db: &Connection, find: Uuid) -> Result<String, StoreError> {
 /// The day of a find by the clock that was carried; without a time, the day on which its id was made.
 fn day(find: RecordId, state: &State) -> Option<Date> {
     let noted = state.shown("at").and_then(Value::as_str).and_then(|at| at.parse::<Moment>().ok());
-    noted.map(Moment::day).or_else(|| {
-        let (seconds, nanos) = find.0.get_timestamp()?.to_unix();
-        let made = Timestamp::new(i64::try_from(seconds).ok()?, i32::try_from(nanos).ok()?).ok()?;
-        Some(Offset::UTC.to_datetime(made).date())
-    })
+    noted.map(Moment::day).or_else(|| find.made())
 }
 
 /// The fields that amounts are made of, each by itself: one that a later version wrote does not hide the others.
