@@ -12,6 +12,7 @@ mod advice;
 mod book;
 mod choices;
 mod error;
+mod exchange;
 mod find;
 mod find_page;
 mod help;
@@ -20,13 +21,16 @@ mod job;
 mod key;
 mod key_page;
 mod now;
+mod peers;
 mod photos;
+mod receive;
 mod shared;
 
 pub use advice::{AdviceShown, CheckShown, ConditionShown, Kind, Number, ReasonShown, Weight};
 pub use book::{Book, OpeningReport, Zone};
 pub use choices::{Choices, choices};
 pub use error::{Argument, TrugError};
+pub use exchange::{ExchangeReport, FolderError, FolderFile, SharedFolder, UnreadFile};
 pub use find::FieldValue;
 pub use find_page::{
     FindFields, FindPage, NameGiven, NameSoFar, PatchChoice, PhotoShown, SignOffered, StageCount,
@@ -39,7 +43,9 @@ pub use key_page::{
     AnswerGiven, Ending, Fits, KeyPage, OtherQuestion, Question, Sheet, StateOffered, StillPossible, Verdict,
 };
 pub use now::{Basket, Carried, FindLine, Light, NowPage, OutingShown, PatchNear, WaitingFind, WaitsFor};
+pub use peers::{KeyShown, PeerShown, PeersPage};
 pub use photos::UnownedPhoto;
+pub use receive::{BundleRead, CopiedPlace, CopyShown};
 pub use shared::{Danger, Fix, NameShown, PlaceShown, Said, When};
 
 uniffi::setup_scaffolding!();

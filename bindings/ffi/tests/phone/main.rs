@@ -3,11 +3,13 @@
 #![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)]
 
 mod errors;
+mod exchange;
 mod finds;
 mod ill;
 mod jobs;
 mod keyed;
 mod now;
+mod receive;
 
 use std::sync::Arc;
 
