@@ -155,7 +155,7 @@ def languages(folder):
 # ---- Against what uses them
 
 USED = re.compile(r"\bR\.(?:string|plurals)\.(\w+)|@string/(\w+)")
-FUNCTION = r"fn {name}\(&self\)[^{{]*\{{\n(.*?)\n    \}}\n"
+FUNCTION = r"fn {name}\(&?self\)[^{{]*\{{\n(.*?)\n    \}}\n"
 WARNINGS = "photo/warning.rs"
 
 

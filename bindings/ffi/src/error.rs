@@ -64,7 +64,15 @@ by_way_of_the_notebooks!(
     trug::pack::PackError,
     trug::place::Error,
     trug::progress::Stopped,
+    trug::seal::SealError,
 );
+
+/// A text that should be a key.
+impl From<trug::seal::NotAKey> for TrugError {
+    fn from(error: trug::seal::NotAKey) -> Self {
+        Self::Said { code: error.code().to_owned(), arguments: Vec::new(), fallback: error.to_string() }
+    }
+}
 
 /// A word that is on none of the core's lists.
 impl From<trug::words::UnknownWord> for TrugError {

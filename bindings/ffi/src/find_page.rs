@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use trug::condition::{TaxonSign, common_signs, signs_of};
 use trug::find::{Count, Find};
 use trug::id::FindId;
-use trug::notebook::{FindRecord, Judged, Named, Warning};
+use trug::notebook::{Judged, Named, PhotoRecord, Warning};
 use trug::pack::Pack;
 use trug::patch::{Near, Proposal};
 use trug::photo::Role;
@@ -196,7 +196,7 @@ impl Book {
         });
         Ok(FindPage {
             id: record.id.to_string(),
-            photos: self.photos(record),
+            photos: self.photos(&record.photos),
             missing_roles: Role::missing(&roles).iter().map(|role| role.name().to_owned()).collect(),
             at: find.at.map(When::from),
             place: find.position.as_ref().map(PlaceShown::from),
@@ -222,10 +222,11 @@ impl Book {
         })
     }
 
-    fn photos(&self, record: &FindRecord) -> Vec<PhotoShown> {
+    /// Photos as pages show them.
+    pub(crate) fn photos(&self, photos: &[PhotoRecord]) -> Vec<PhotoShown> {
         let stored = self.notebook.shelf();
         let text = |path: PathBuf| path.to_string_lossy().into_owned();
-        let shown = record.photos.iter().map(|record| {
+        let shown = photos.iter().map(|record| {
             let photo = &record.photo.value;
             // A small picture that cannot be drawn now is no reason to show no find.
             let small = photo.sha256.and_then(|hash| stored.thumbnail(&hash).ok().flatten());

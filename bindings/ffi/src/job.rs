@@ -7,7 +7,7 @@ use trug::notebook;
 
 use crate::book::OpeningReport;
 use crate::shared::Said;
-use crate::{Book, TrugError};
+use crate::{Book, BundleRead, ExchangeReport, TrugError};
 
 /// Work that goes on by itself. Letting go of it asks it to stop.
 #[derive(uniffi::Object)]
@@ -15,10 +15,12 @@ pub struct Job {
     state: Mutex<State>,
 }
 
-enum State {
+pub(crate) enum State {
     Checking(notebook::Job<notebook::CheckReport>),
     BackingUp(notebook::Job<notebook::Restored>),
     Rebuilding(notebook::Job<notebook::Opening>),
+    Reading(notebook::Job<notebook::Received>),
+    Exchanging(notebook::Job<notebook::Exchanged>),
     Over(Result<JobReport, TrugError>),
 }
 
@@ -61,6 +63,16 @@ pub enum JobReport {
         /// What that found.
         report: OpeningReport,
     },
+    /// A bundle was read: looked into, or taken.
+    Read {
+        /// What it brings.
+        bundle: BundleRead,
+    },
+    /// A folder was exchanged over.
+    Exchanged {
+        /// What came of it.
+        report: ExchangeReport,
+    },
 }
 
 impl std::fmt::Debug for Job {
@@ -88,6 +100,8 @@ impl State {
             Self::Checking(job) => job.is_over(),
             Self::BackingUp(job) => job.is_over(),
             Self::Rebuilding(job) => job.is_over(),
+            Self::Reading(job) => job.is_over(),
+            Self::Exchanging(job) => job.is_over(),
             Self::Over(_) => true,
         }
     }
@@ -98,13 +112,15 @@ impl State {
             Self::Checking(job) => Ok(job.wait()?.into()),
             Self::BackingUp(job) => Ok(JobReport::BackedUp { photos: job.wait()?.photos }),
             Self::Rebuilding(job) => Ok(JobReport::Rebuilt { report: (&job.wait()?).into() }),
+            Self::Reading(job) => Ok(JobReport::Read { bundle: job.wait()?.into() }),
+            Self::Exchanging(job) => Ok(JobReport::Exchanged { report: job.wait()?.into() }),
             Self::Over(result) => result,
         }
     }
 }
 
 impl Job {
-    fn start(state: State) -> Arc<Self> {
+    pub(crate) fn start(state: State) -> Arc<Self> {
         Arc::new(Self { state: Mutex::new(state) })
     }
 }
@@ -121,6 +137,8 @@ impl Job {
             State::Checking(job) => job.far(),
             State::BackingUp(job) => job.far(),
             State::Rebuilding(job) => job.far(),
+            State::Reading(job) => job.far(),
+            State::Exchanging(job) => job.far(),
             State::Over(_) => notebook::Far { steps: 0, doing: "" },
         };
         Ok(Progress { steps: far.steps, doing: far.doing.to_owned(), over: state.is_over() })
@@ -135,6 +153,8 @@ impl Job {
             State::Checking(job) => job.stop(),
             State::BackingUp(job) => job.stop(),
             State::Rebuilding(job) => job.stop(),
+            State::Reading(job) => job.stop(),
+            State::Exchanging(job) => job.stop(),
             State::Over(_) => {}
         }
         Ok(())

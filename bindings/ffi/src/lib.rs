@@ -12,6 +12,7 @@ mod advice;
 mod book;
 mod choices;
 mod error;
+mod exchange;
 mod find;
 mod find_page;
 mod help;
@@ -23,13 +24,16 @@ mod now;
 mod patch;
 mod patch_page;
 mod patches;
+mod peers;
 mod photos;
+mod receive;
 mod shared;
 
 pub use advice::{AdviceShown, CheckShown, ConditionShown, Kind, Number, ReasonShown, Weight};
 pub use book::{Book, OpeningReport, Zone};
 pub use choices::{Choices, choices};
 pub use error::{Argument, TrugError};
+pub use exchange::{ExchangeReport, FolderError, FolderFile, SharedFolder, UnreadFile};
 pub use find::FieldValue;
 pub use find_page::{
     FindFields, FindPage, NameGiven, NameSoFar, PatchChoice, PhotoShown, SignOffered, StageCount,
@@ -45,7 +49,9 @@ pub use now::{Basket, Carried, FindLine, Light, NowPage, OutingShown, PatchNear,
 pub use patch::{LookNoted, PatchNoted};
 pub use patch_page::{AgainstAdvice, LookShown, PatchLast, PatchPage, SeasonShown};
 pub use patches::{InPatch, PatchLine, PatchOrder, PatchPlace, PatchesPage, WayBack};
+pub use peers::{KeyShown, PeerShown, PeersPage};
 pub use photos::UnownedPhoto;
+pub use receive::{BundleRead, CopiedPlace, CopyShown};
 pub use shared::{Danger, Fix, NameShown, PlaceShown, Said, When};
 
 uniffi::setup_scaffolding!();

@@ -9,18 +9,12 @@
 //! and one that is not all there yet is read another time. Nothing is believed because of a name or a place in the folder.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::fs;
-use std::io;
-use std::path::{Path, PathBuf};
-use std::time::UNIX_EPOCH;
 
 use serde::{Deserialize, Serialize};
 
 use crate::id::DeviceId;
 use crate::photo::PhotoHash;
 
-/// How deep pieces are looked for: a device's subfolder, and one more should a program make one for what it could not place.
-const DEPTH: u32 = 3;
 const ENDING: &str = ".age";
 const FIGURES: usize = 32;
 
@@ -29,9 +23,7 @@ const FIGURES: usize = 32;
 pub struct Found {
     /// Its path from the folder on, with `/` between the names.
     pub name: String,
-    /// Where it is.
-    pub path: PathBuf,
-    /// By what it is known again: its length, and when it was last written to, in nanoseconds.
+    /// By what it is known again: its length, and when it was last written to, in nanoseconds; 0 if its keeper does not say.
     pub looks: (u64, u64),
 }
 
@@ -42,80 +34,32 @@ impl Found {
     }
 }
 
-/// The folder, as one device sees it.
+/// How one device names its pieces.
 #[derive(Debug, Clone)]
-pub struct ExchangeFolder {
-    root: PathBuf,
+pub struct Naming {
     own: String,
 }
 
-impl ExchangeFolder {
-    /// The folder must be there: making it here could put it where no program carries it.
-    ///
-    /// # Errors
-    /// If it is not there or cannot be looked into.
-    pub fn open(root: &Path, device: DeviceId) -> io::Result<Self> {
-        let root = fs::canonicalize(root)?;
-        fs::read_dir(&root)?;
-        Ok(Self { root, own: device.to_string() })
-    }
-
-    /// Where it is, links resolved.
+impl Naming {
+    /// That of this device.
     #[must_use]
-    pub fn root(&self) -> &Path {
-        &self.root
+    pub fn of(device: DeviceId) -> Self {
+        Self { own: device.to_string() }
     }
 
-    /// The own device's subfolder.
-    #[must_use]
-    pub fn own(&self) -> PathBuf {
-        self.root.join(&self.own)
-    }
-
-    /// The path of a piece of ours, from the folder on.
+    /// The path of a piece, from the folder on.
     #[must_use]
     pub fn name(&self, piece: &str) -> String {
         format!("{}/{piece}{ENDING}", self.own)
     }
 
-    /// Whether a file is named as the own device names its pieces.
+    /// Whether a file is named as the device names its pieces.
     #[must_use]
     pub fn is_own(&self, found: &Found) -> bool {
         let stem = found.name.strip_prefix(&self.own).and_then(|rest| rest.strip_prefix('/'));
         let stem = stem.and_then(|rest| rest.strip_suffix(ENDING));
         stem.is_some_and(|stem| stem.len() == FIGURES && stem.bytes().all(|byte| byte.is_ascii_hexdigit()))
     }
-
-    /// Every file, by name. Hidden ones belong to other programs, and links lead who knows where: neither is looked at.
-    ///
-    /// # Errors
-    /// If the folder itself cannot be read; what vanishes or cannot be read meanwhile is not there.
-    pub fn files(&self) -> io::Result<Vec<Found>> {
-        let mut found = Vec::new();
-        walk(&self.root, "", DEPTH, &mut found)?;
-        found.sort_unstable();
-        Ok(found)
-    }
-}
-
-fn walk(folder: &Path, below: &str, depth: u32, found: &mut Vec<Found>) -> io::Result<()> {
-    for entry in fs::read_dir(folder)? {
-        let entry = entry?;
-        let Ok(name) = entry.file_name().into_string() else { continue };
-        let (Ok(kind), false) = (entry.file_type(), name.starts_with('.')) else { continue };
-        let name = if below.is_empty() { name } else { format!("{below}/{name}") };
-        if kind.is_dir() && depth > 1 {
-            // A folder that vanishes meanwhile is not there.
-            let _ = walk(&entry.path(), &name, depth - 1, found);
-        } else if kind.is_file()
-            && let Ok(metadata) = entry.metadata()
-        {
-            let written = metadata.modified().ok().and_then(|time| time.duration_since(UNIX_EPOCH).ok());
-            let written = written.map_or(0, |time| u64::try_from(time.as_nanos()).unwrap_or(u64::MAX));
-            found.push(Found { name, path: entry.path(), looks: (metadata.len(), written) });
-        }
-    }
-    Ok(())
 }
 
 /// What a notebook remembers of one exchange folder, so as not to do everything anew each time. Lost, it costs nothing but

@@ -25,6 +25,7 @@ mod archive;
 mod error;
 mod folder;
 mod held;
+mod keeper;
 mod lines;
 mod manifest;
 mod name;
@@ -36,8 +37,9 @@ mod tests;
 
 pub use about::{About, Audience};
 pub use error::Refused;
-pub use folder::{ExchangeFolder, Found, Known};
+pub use folder::{Found, Known, Naming};
 pub use held::{Held, Holdings, Span, Spanning};
+pub use keeper::{DEPTH, Keeper, OnDisk};
 pub use read::{Bundle, Unread};
 pub use write::{Contents, Photograph, Sign, Source, write, write_sealed};
 

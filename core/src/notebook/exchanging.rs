@@ -8,9 +8,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{self, File};
 use std::io;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use serde::Serialize;
+use tempfile::TempDir;
 
 use super::Notebook;
 use super::bundles::{Parcel, day_of};
@@ -20,7 +21,7 @@ use super::receiving::Received;
 use crate::change::Stamp;
 use crate::disk::{self, Doing};
 use crate::error::Error;
-use crate::exchange::{About, Audience, ExchangeFolder, FORMAT, Found, Known, Photograph};
+use crate::exchange::{About, Audience, FORMAT, Found, Keeper, Known, Naming, OnDisk, Photograph};
 use crate::find::FieldError;
 use crate::id::DeviceId;
 use crate::log::SegmentId;
@@ -39,6 +40,8 @@ pub struct Exchanged {
     pub read: u64,
     /// Changes in them that were new here.
     pub new: u64,
+    /// Finds in them that were new here.
+    pub new_finds: u64,
     /// Photos in them that were new here.
     pub new_photos: u64,
     /// Pieces that were put there for the others.
@@ -69,11 +72,19 @@ impl LeftUnread {
 }
 
 const NOT_PAIRED: &str = "not-paired";
+const LOOK: &str = "look into the exchange folder";
+const WRITE: &str = "write to the exchange folder";
+
+fn wrong(field: &'static str, why: &str) -> Error {
+    FieldError { field, why: why.to_owned() }.into()
+}
 
 /// One exchange under way.
 struct Exchange<'a> {
     notebook: &'a Notebook,
-    folder: ExchangeFolder,
+    keeper: &'a dyn Keeper,
+    naming: Naming,
+    scratch: TempDir,
     identity: Identity,
     known: Known,
     keep: bool,
@@ -105,8 +116,7 @@ impl Notebook {
     /// [`Error::Field`] if no other device is paired, or the folder is the notebook's own; [`Error::NoRoom`], [`Error::Stopped`].
     /// Then what was done so far stays done.
     pub fn exchange(&self, folder: &Path, keep: bool, progress: &dyn Progress) -> Result<Exchanged, Error> {
-        let wrong = |field, why: &str| Error::from(FieldError { field, why: why.to_owned() });
-        let folder = ExchangeFolder::open(folder, self.device()).doing("look into the exchange folder")?;
+        let folder = OnDisk::open(folder).doing(LOOK)?;
         let own = fs::canonicalize(self.root()).doing("look into the notebook")?;
         if folder.root().starts_with(&own) {
             return Err(wrong(
@@ -114,15 +124,36 @@ impl Notebook {
                 "that is in the notebook itself: choose one that other devices see too",
             ));
         }
+        self.exchange_by(&folder, keep, progress)
+    }
+
+    /// The same with a folder that somebody else keeps and hands files of.
+    ///
+    /// # Errors
+    /// As [`Notebook::exchange`].
+    pub fn exchange_by(
+        &self,
+        keeper: &dyn Keeper,
+        keep: bool,
+        progress: &dyn Progress,
+    ) -> Result<Exchanged, Error> {
         if self.peers()?.is_empty() {
             return Err(wrong("device", "no other device is paired yet: pair one first"));
         }
         let identity = self.identity()?;
-        let name = identity.name_for(&format!("folder {}", folder.root().display()))?;
+        let name = identity.name_for(&format!("folder {}", keeper.known_by()))?;
         let mut memory = self.memory();
-        let known = memory.remove(&name).unwrap_or_default();
-        let mut exchange =
-            Exchange { notebook: self, folder, identity, known, keep, progress, done: Exchanged::default() };
+        let mut exchange = Exchange {
+            notebook: self,
+            keeper,
+            naming: Naming::of(self.device()),
+            scratch: self.folder.scratch()?,
+            identity,
+            known: memory.remove(&name).unwrap_or_default(),
+            keep,
+            progress,
+            done: Exchanged::default(),
+        };
         let result = exchange.read().and_then(|()| exchange.write());
         if keep {
             memory.insert(name, exchange.known);
@@ -147,7 +178,14 @@ impl Notebook {
 
 impl Exchange<'_> {
     fn files(&self) -> Result<Vec<Found>, Error> {
-        Ok(self.folder.files().doing("look into the exchange folder")?)
+        let mut files = self.keeper.files().doing(LOOK)?;
+        files.sort_unstable();
+        Ok(files)
+    }
+
+    /// Where a piece may lie for a while, one after the other.
+    fn room(&self) -> PathBuf {
+        self.scratch.path().join("piece")
     }
 
     /// Reads what other devices have put there.
@@ -158,7 +196,7 @@ impl Exchange<'_> {
             self.done.unread.clear();
             let mut learnt = false;
             for found in &files {
-                if self.folder.is_own(found) || self.known.knows(found) {
+                if self.naming.is_own(found) || self.known.knows(found) {
                     continue;
                 }
                 match self.read_piece(found)? {
@@ -185,13 +223,18 @@ impl Exchange<'_> {
 
     fn count(&mut self, received: &Received) {
         self.done.new += received.merged.new;
+        self.done.new_finds += received.merged.new_finds;
         self.done.new_photos += received.new_photos;
     }
 
     /// Reads one file; the inner error is why it was left.
     fn read_piece(&self, found: &Found) -> Result<Result<Came, LeftUnread>, Error> {
         self.progress.step("reading the exchange folder")?;
-        let opened = match self.notebook.open_bundle(&found.path, None, self.progress) {
+        let fetched = self.keeper.fetch(found, &self.room()).doing("fetch a file of the exchange folder");
+        let opened = fetched
+            .map_err(Error::from)
+            .and_then(|path| self.notebook.open_bundle(&path, None, self.progress));
+        let opened = match opened {
             // Whatever is wrong lies with that file or with the folder.
             Err(error @ (Error::Seal(_) | Error::Bundle(_) | Error::Disk(_)))
                 if !matches!(error, Error::Seal(SealError::IdentityDamaged)) =>
@@ -225,16 +268,13 @@ impl Exchange<'_> {
         let there: BTreeMap<String, Found> = self
             .files()?
             .into_iter()
-            .filter(|found| self.folder.is_own(found))
+            .filter(|found| self.naming.is_own(found))
             .map(|found| (found.name.clone(), found))
             .collect();
-        if self.keep {
-            disk::make_folder(&self.folder.own()).doing("make a folder in the exchange folder")?;
-        }
         for (name, piece) in &wanted {
             self.progress.step("writing to the exchange folder")?;
             if let Some(found) = there.get(name)
-                && (self.known.knows(found) || self.is_whole(&found.path))
+                && (self.known.knows(found) || self.is_whole(found))
             {
                 self.known.note(found);
             } else {
@@ -259,7 +299,7 @@ impl Exchange<'_> {
     fn wanted(&self, keys: &BTreeSet<PublicKey>) -> Result<BTreeMap<String, Piece>, Error> {
         let circle = keys.iter().map(PublicKey::to_string).collect::<Vec<_>>().join(" ");
         let name = |what: &str| -> Result<String, Error> {
-            Ok(self.folder.name(&self.identity.name_for(&format!("piece {what} {circle}"))?))
+            Ok(self.naming.name(&self.identity.name_for(&format!("piece {what} {circle}"))?))
         };
         let mut wanted = BTreeMap::new();
         for folded in self.notebook.read(crate::store::View::folded)? {
@@ -277,8 +317,8 @@ impl Exchange<'_> {
         Ok(wanted)
     }
 
-    fn is_whole(&self, path: &Path) -> bool {
-        let Ok(file) = File::open(path) else { return false };
+    fn is_whole(&self, found: &Found) -> bool {
+        let Ok(file) = self.keeper.fetch(found, &self.room()).and_then(File::open) else { return false };
         unseal(file, With::Identity(&self.identity)).is_ok_and(|mut plain| plain.length().is_ok())
     }
 
@@ -288,8 +328,8 @@ impl Exchange<'_> {
             return Ok(());
         };
         if self.keep {
-            let path = self.folder.root().join(name);
-            match self.notebook.write_parcel(&parcel, Some(to), &path, true, self.progress) {
+            let draft = self.keeper.draft(name, &self.room()).doing(WRITE)?;
+            match self.notebook.write_parcel(&parcel, Some(to), &draft, true, self.progress) {
                 // A photo that is not what its name says.
                 Err(Error::Disk(error)) if error.source.kind() == io::ErrorKind::InvalidData => {
                     self.done.left_out += 1;
@@ -297,6 +337,7 @@ impl Exchange<'_> {
                 }
                 other => other?,
             }
+            self.keeper.put(name, &draft).doing(WRITE)?;
         }
         self.done.written += 1;
         Ok(())
@@ -347,7 +388,7 @@ impl Exchange<'_> {
         match self.read_piece(found)? {
             Ok(Came { received, .. }) if received.merged.new == 0 && received.new_photos == 0 => {
                 if self.keep {
-                    fs::remove_file(&found.path).doing("take away an overtaken piece")?;
+                    self.keeper.remove(found).doing("take away an overtaken piece")?;
                 }
                 self.done.removed += 1;
             }

@@ -3,6 +3,8 @@
 //! Who brings them decides what they may do. A device that the owner paired may change anything. Anybody else may add
 //! records that were not here, and nothing that reaches into those that were.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 use serde_json::Value;
 
@@ -12,7 +14,7 @@ use crate::change::{Change, Line, Size};
 use crate::disk::Doing;
 use crate::error::Error;
 use crate::exchange::Refused;
-use crate::id::DeviceId;
+use crate::id::{DeviceId, RecordId};
 use crate::log::{Appender, Arriving, SEGMENT_BYTES, SegmentId};
 use crate::progress::{Progress, Unwatched};
 use crate::store::{Arrival, Presence, StoreError, Unfit};
@@ -46,6 +48,10 @@ pub struct Merged {
     pub changes: u64,
     /// Those that were new here.
     pub new: u64,
+    /// Finds that were not here before and are not marked as deleted.
+    pub new_finds: u64,
+    /// Copies of other people's finds, likewise.
+    pub new_copies: u64,
     /// Those that were left out: only a paired device may change what is here, and nobody brings half an act.
     pub left_out: u64,
 }
@@ -101,6 +107,7 @@ impl Notebook {
             act_size: Size::default(),
             batch: Vec::new(),
             batch_bytes: 0,
+            begun: BTreeSet::new(),
             merged: Merged::default(),
         };
         let mut stamps = desk.stamps;
@@ -110,8 +117,9 @@ impl Notebook {
             reception.take(line)
         })?;
         reception.end_batch()?;
+        reception.arrival.fold(progress).map_err(unfit)?;
+        reception.count()?;
         let (arrival, arriving, known, merged) = reception.parts();
-        arrival.fold(progress).map_err(unfit)?;
         if !bringing.keep {
             return Ok((merged, Vec::new())); // dropped: nothing has arrived
         }
@@ -163,6 +171,8 @@ struct Reception<'a> {
     /// New changes of one device that will be one segment.
     batch: Vec<Line>,
     batch_bytes: u64,
+    /// Finds and copies that were not here before.
+    begun: BTreeSet<(&'static str, RecordId)>,
     merged: Merged,
 }
 
@@ -213,6 +223,9 @@ impl<'a> Reception<'a> {
             return Ok(());
         }
         self.merged.new += new.len() as u64;
+        for line in &new {
+            self.note_begun(&line.change)?;
+        }
         if self.batch.last().is_some_and(|before| before.change.device != last.change.device) {
             self.end_batch()?;
         }
@@ -256,6 +269,30 @@ impl<'a> Reception<'a> {
             }
         }
         Ok(true)
+    }
+
+    /// Notes a find or a copy that was not here before.
+    fn note_begun(&mut self, change: &Change) -> Result<(), StoreError> {
+        let counted = [kind::FIND, kind::COPY].into_iter().find(|kind| *kind == change.kind);
+        if let Some(kind) = counted
+            && !self.begun.contains(&(kind, change.record))
+            && !self.arrival.knows(change.record.0)?
+        {
+            self.begun.insert((kind, change.record));
+        }
+        Ok(())
+    }
+
+    /// Counts what has begun, once all of it is folded.
+    fn count(&mut self) -> Result<(), StoreError> {
+        for (kind, record) in &self.begun {
+            let stands = u64::from(self.arrival.stands(kind, *record)?);
+            match *kind {
+                kind::FIND => self.merged.new_finds += stands,
+                _ => self.merged.new_copies += stands,
+            }
+        }
+        Ok(())
     }
 
     fn end_batch(&mut self) -> Result<(), Error> {

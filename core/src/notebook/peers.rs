@@ -84,6 +84,17 @@ pub enum Author {
     },
 }
 
+impl Author {
+    /// What its owner calls the device; nothing for ourselves.
+    #[must_use]
+    pub fn name(&self) -> Option<String> {
+        match self {
+            Self::Ourselves => None,
+            Self::Paired { name, .. } => Some(name.clone()),
+        }
+    }
+}
+
 /// It follows from the key.
 fn id_of(key: &PublicKey) -> PeerId {
     let hash = Sha256::new().chain_update(b"trug peer 1\n").chain_update(key.bytes()).finalize();

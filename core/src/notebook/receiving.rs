@@ -29,6 +29,11 @@ pub struct Received {
     pub audience: Audience,
     /// A paired device wrote it.
     pub paired: bool,
+    /// What its owner calls that device.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<String>,
+    /// A later version wrote it: what this one cannot read is kept for one that can.
+    pub later: bool,
     /// Whose records they are, if they said so.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub owner: Option<String>,
@@ -132,6 +137,8 @@ impl Notebook {
         let received = Received {
             audience: about.audience,
             paired: bearer == Bearer::Paired,
+            from: author.as_ref().filter(|_| bearer == Bearer::Paired).and_then(Author::name),
+            later: about.format > FORMAT,
             owner: about.owner,
             place: about.place,
             merged,

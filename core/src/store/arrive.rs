@@ -86,6 +86,16 @@ impl Arrival<'_> {
         Ok(statement.exists(params![record])?)
     }
 
+    /// Whether there is a record of this kind and id now that is not marked as deleted.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub fn stands(&self, kind: &str, record: RecordId) -> Result<bool, StoreError> {
+        let mut statement =
+            self.act.prepare_cached("SELECT 1 FROM record WHERE id = ?1 AND kind = ?2 AND NOT deleted")?;
+        Ok(statement.exists(params![record.0, kind])?)
+    }
+
     /// Whether a change is here already.
     ///
     /// # Errors

@@ -3,12 +3,14 @@
 #![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)]
 
 mod errors;
+mod exchange;
 mod finds;
 mod ill;
 mod jobs;
 mod keyed;
 mod now;
 mod patches;
+mod receive;
 
 use std::sync::Arc;
 
