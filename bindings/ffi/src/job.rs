@@ -3,9 +3,11 @@
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
+use jiff::tz::TimeZone;
 use trug::notebook;
 
 use crate::book::OpeningReport;
+use crate::restore::HoldsShown;
 use crate::shared::Said;
 use crate::{Book, TrugError};
 
@@ -19,6 +21,7 @@ enum State {
     Checking(notebook::Job<notebook::CheckReport>),
     BackingUp(notebook::Job<notebook::Restored>),
     Rebuilding(notebook::Job<notebook::Opening>),
+    Restoring(notebook::Job<notebook::Holds>, TimeZone),
     Over(Result<JobReport, TrugError>),
 }
 
@@ -56,6 +59,11 @@ pub enum JobReport {
         /// How many photos are in it.
         photos: u64,
     },
+    /// A backup was unpacked and proved: it is ready to be used.
+    Ready {
+        /// What it holds.
+        holds: HoldsShown,
+    },
     /// The view was built afresh.
     Rebuilt {
         /// What that found.
@@ -88,6 +96,7 @@ impl State {
             Self::Checking(job) => job.is_over(),
             Self::BackingUp(job) => job.is_over(),
             Self::Rebuilding(job) => job.is_over(),
+            Self::Restoring(job, _) => job.is_over(),
             Self::Over(_) => true,
         }
     }
@@ -98,6 +107,7 @@ impl State {
             Self::Checking(job) => Ok(job.wait()?.into()),
             Self::BackingUp(job) => Ok(JobReport::BackedUp { photos: job.wait()?.photos }),
             Self::Rebuilding(job) => Ok(JobReport::Rebuilt { report: (&job.wait()?).into() }),
+            Self::Restoring(job, zone) => Ok(JobReport::Ready { holds: HoldsShown::new(job.wait()?, &zone) }),
             Self::Over(result) => result,
         }
     }
@@ -106,6 +116,11 @@ impl State {
 impl Job {
     fn start(state: State) -> Arc<Self> {
         Arc::new(Self { state: Mutex::new(state) })
+    }
+
+    /// A backup that is being made ready, for a phone in this zone.
+    pub(crate) fn restoring(job: notebook::Job<notebook::Holds>, zone: TimeZone) -> Arc<Self> {
+        Self::start(State::Restoring(job, zone))
     }
 }
 
@@ -121,6 +136,7 @@ impl Job {
             State::Checking(job) => job.far(),
             State::BackingUp(job) => job.far(),
             State::Rebuilding(job) => job.far(),
+            State::Restoring(job, _) => job.far(),
             State::Over(_) => notebook::Far { steps: 0, doing: "" },
         };
         Ok(Progress { steps: far.steps, doing: far.doing.to_owned(), over: state.is_over() })
@@ -135,6 +151,7 @@ impl Job {
             State::Checking(job) => job.stop(),
             State::BackingUp(job) => job.stop(),
             State::Rebuilding(job) => job.stop(),
+            State::Restoring(job, _) => job.stop(),
             State::Over(_) => {}
         }
         Ok(())

@@ -9,37 +9,54 @@
 #![allow(clippy::needless_pass_by_value, reason = "what crosses over is owned by the call")]
 
 mod advice;
+mod areas;
 mod book;
 mod choices;
+mod codes;
 mod error;
 mod find;
 mod find_page;
 mod help;
+mod house;
 mod ill;
 mod job;
 mod key;
 mod key_page;
+mod knowledge;
+mod licences;
 mod now;
 mod photos;
+mod restore;
+mod settings;
 mod shared;
 
 pub use advice::{AdviceShown, CheckShown, ConditionShown, Kind, Number, ReasonShown, Weight};
+pub use areas::{AreaAsked, AreaShown, OutlinesSeen, outlines_in};
 pub use book::{Book, OpeningReport, Zone};
 pub use choices::{Choices, choices};
+pub use codes::{CodeRule, CodeShown, CodesPage};
 pub use error::{Argument, TrugError};
 pub use find::FieldValue;
 pub use find_page::{
     FindFields, FindPage, NameGiven, NameSoFar, PatchChoice, PhotoShown, SignOffered, StageCount,
 };
 pub use help::{CountryHelp, HelpLine, HelpPage, HelpSection, HelpSource, NumberToRing, help_page};
+pub use house::{HousePage, HouseRuleShown, RuleAsked, ShareOffered};
 pub use ill::{At, DoctorSheet, EaterNoted, EaterShown, IllPage, MealNoted, MealShown, SheetPassage};
 pub use job::{Job, JobReport, Progress};
 pub use key::{KeyAsked, KeySeen};
 pub use key_page::{
     AnswerGiven, Ending, Fits, KeyPage, OtherQuestion, Question, Sheet, StateOffered, StillPossible, Verdict,
 };
+pub use knowledge::{KnowledgePage, SourceShown, knowledge};
+pub use licences::{Library, LicencePage, LicenceShown, licence_page, licences};
 pub use now::{Basket, Carried, FindLine, Light, NowPage, OutingShown, PatchNear, WaitingFind, WaitsFor};
 pub use photos::UnownedPhoto;
+pub use restore::{
+    HoldsShown, RestorePage, SetAsideShown, forget_restored, restore_page, start_restore, use_restored,
+    use_set_aside,
+};
+pub use settings::{OwnKey, SettingsPage};
 pub use shared::{Danger, Fix, NameShown, PlaceShown, Said, When};
 
 uniffi::setup_scaffolding!();

@@ -8,7 +8,7 @@ use trug_ffi::{Book, Job, JobReport, TrugError};
 use crate::{Phone, code, refused, zone};
 
 /// What came of a job, waited for as a phone does.
-fn end(job: &Arc<Job>) -> Result<JobReport, TrugError> {
+pub(crate) fn end(job: &Arc<Job>) -> Result<JobReport, TrugError> {
     let until = Instant::now() + Duration::from_mins(1);
     loop {
         if let Some(report) = job.result()? {

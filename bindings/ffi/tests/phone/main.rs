@@ -8,6 +8,8 @@ mod ill;
 mod jobs;
 mod keyed;
 mod now;
+mod restore;
+mod settings;
 
 use std::sync::Arc;
 
