@@ -1,5 +1,6 @@
 //! The one public error: a code that a shell can put words to, and plain words for a terminal. No places, no notes.
 
+use crate::area::AreaError;
 use crate::code::CodeError;
 use crate::condition::SignError;
 use crate::disk::DiskError;
@@ -7,6 +8,7 @@ use crate::exchange::Refused;
 use crate::find::FieldError;
 use crate::help::HelpError;
 use crate::id::NotAnId;
+use crate::key::NotAnObserverError;
 use crate::key::stream::NotEvidence;
 use crate::pack::PackError;
 use crate::photo::PhotoError;
@@ -70,6 +72,12 @@ pub enum Error {
     /// A code that is not there.
     #[error(transparent)]
     Code(#[from] CodeError),
+    /// A file that gives no outlines.
+    #[error(transparent)]
+    Area(#[from] AreaError),
+    /// An observer error that the key does not accept.
+    #[error(transparent)]
+    Observer(#[from] NotAnObserverError),
     /// An answer to the key that does not speak the pack's language.
     #[error(transparent)]
     Evidence(#[from] NotEvidence),
@@ -137,6 +145,8 @@ impl Error {
             Self::Sign(error) => error.code(),
             Self::Place(error) => error.code(),
             Self::Code(error) => error.code(),
+            Self::Area(error) => error.code(),
+            Self::Observer(error) => error.code(),
             Self::Evidence(error) => error.code(),
             Self::Pack(error) => error.code(),
             Self::Help(error) => error.code(),

@@ -125,6 +125,10 @@ record_id!(
     ChoiceId
 );
 record_id!(
+    /// What the key assumes of its observer.
+    ObserverId
+);
+record_id!(
     /// A look at a patch.
     VisitId
 );

@@ -5,7 +5,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use jiff::Timestamp;
 use jiff::tz::{Offset, TimeZone};
-use trug::key::{Key, ObserverError};
+use trug::key::Key;
 use trug::notebook::{Notebook, WallClock};
 use trug::pack::Pack;
 use trug::progress::Unwatched;
@@ -18,7 +18,8 @@ use crate::shared::Said;
 pub struct Book {
     pub(crate) notebook: Arc<Notebook>,
     pub(crate) pack: &'static Pack,
-    pub(crate) key: Key<'static>,
+    /// As it was last asked for: see [`Book::key`].
+    key: Mutex<Arc<Key<'static>>>,
     clock: Arc<PhoneClock>,
 }
 
@@ -32,7 +33,7 @@ pub struct Zone {
 }
 
 impl Zone {
-    fn time_zone(&self) -> TimeZone {
+    pub(crate) fn time_zone(&self) -> TimeZone {
         TimeZone::get(&self.name).unwrap_or_else(|_| {
             TimeZone::fixed(Offset::from_seconds(self.offset_seconds).unwrap_or(Offset::UTC))
         })
@@ -40,9 +41,15 @@ impl Zone {
 }
 
 /// The phone's clock, or one that stands still, and the zone it was last told.
-struct PhoneClock {
+pub(crate) struct PhoneClock {
     stands_at: Option<Timestamp>,
     zone: Mutex<TimeZone>,
+}
+
+impl PhoneClock {
+    pub(crate) fn new(zone: &Zone) -> Self {
+        Self { stands_at: None, zone: Mutex::new(zone.time_zone()) }
+    }
 }
 
 impl WallClock for PhoneClock {
@@ -84,20 +91,36 @@ impl Book {
         let pack = Pack::britain()?;
         let shared: Arc<dyn WallClock> = clock.clone();
         let notebook = Arc::new(Notebook::open_with(Path::new(folder), shared, &Unwatched)?);
-        Ok(Arc::new(Self { notebook, pack, key: Key::new(pack, ObserverError::default()), clock }))
+        let key = Mutex::new(Arc::new(Key::new(pack, notebook.observer()?)));
+        Ok(Arc::new(Self { notebook, pack, key, clock }))
+    }
+
+    /// The zone that the phone stands in.
+    pub(crate) fn zone(&self) -> TimeZone {
+        self.clock.zone()
+    }
+
+    /// The key, which assumes what the notebook says of its observer. It is made anew only where that has changed.
+    pub(crate) fn key(&self) -> Result<Arc<Key<'static>>, TrugError> {
+        let observer = self.notebook.observer()?;
+        let mut key = self.key.lock().unwrap_or_else(PoisonError::into_inner);
+        if key.observer() != observer {
+            *key = Arc::new(Key::new(self.pack, observer));
+        }
+        Ok(Arc::clone(&key))
     }
 }
 
 #[uniffi::export]
 impl Book {
-    /// Opens the notebook in a folder, making it if there is none. The knowledge is decoded once for the process, and the key
-    /// made once for the book.
+    /// Opens the notebook in a folder, making it if there is none, and carries out what was begun there before. The knowledge is
+    /// decoded once for the process.
     ///
     /// # Errors
     /// `busy`, `newer-format`, `no-room`, `disk`, `pack-damaged`.
     #[uniffi::constructor]
     pub fn open(folder: String, zone: Zone) -> Result<Arc<Self>, TrugError> {
-        Self::open_by(&folder, PhoneClock { stands_at: None, zone: Mutex::new(zone.time_zone()) })
+        Self::open_by(&folder, PhoneClock::new(&zone))
     }
 
     /// Opens it at a moment that does not pass, in milliseconds since 1970-01-01T00:00:00Z: for pictures and tests that must be the
@@ -109,7 +132,7 @@ impl Book {
     pub fn open_at(folder: String, zone: Zone, millis: i64) -> Result<Arc<Self>, TrugError> {
         let at = Timestamp::from_millisecond(millis)
             .map_err(|error| trug::find::FieldError { field: "at", why: error.to_string() })?;
-        Self::open_by(&folder, PhoneClock { stands_at: Some(at), zone: Mutex::new(zone.time_zone()) })
+        Self::open_by(&folder, PhoneClock { stands_at: Some(at), ..PhoneClock::new(&zone) })
     }
 
     /// What opening put right, or found lost.

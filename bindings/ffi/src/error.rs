@@ -57,6 +57,9 @@ macro_rules! by_way_of_the_notebooks {
 }
 
 by_way_of_the_notebooks!(
+    trug::code::CodeError,
+    trug::area::AreaError,
+    trug::key::NotAnObserverError,
     trug::find::FieldError,
     trug::help::HelpError,
     trug::id::NotAnId,

@@ -3,9 +3,11 @@
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
+use jiff::tz::TimeZone;
 use trug::notebook;
 
 use crate::book::OpeningReport;
+use crate::restore::HoldsShown;
 use crate::shared::Said;
 use crate::{Book, BundleRead, ExchangeReport, TrugError};
 
@@ -21,6 +23,7 @@ pub(crate) enum State {
     Rebuilding(notebook::Job<notebook::Opening>),
     Reading(notebook::Job<notebook::Received>),
     Exchanging(notebook::Job<notebook::Exchanged>),
+    Restoring(notebook::Job<notebook::Holds>, TimeZone),
     Over(Result<JobReport, TrugError>),
 }
 
@@ -57,6 +60,11 @@ pub enum JobReport {
     BackedUp {
         /// How many photos are in it.
         photos: u64,
+    },
+    /// A backup was unpacked and proved: it is ready to be used.
+    Ready {
+        /// What it holds.
+        holds: HoldsShown,
     },
     /// The view was built afresh.
     Rebuilt {
@@ -102,6 +110,7 @@ impl State {
             Self::Rebuilding(job) => job.is_over(),
             Self::Reading(job) => job.is_over(),
             Self::Exchanging(job) => job.is_over(),
+            Self::Restoring(job, _) => job.is_over(),
             Self::Over(_) => true,
         }
     }
@@ -114,6 +123,7 @@ impl State {
             Self::Rebuilding(job) => Ok(JobReport::Rebuilt { report: (&job.wait()?).into() }),
             Self::Reading(job) => Ok(JobReport::Read { bundle: job.wait()?.into() }),
             Self::Exchanging(job) => Ok(JobReport::Exchanged { report: job.wait()?.into() }),
+            Self::Restoring(job, zone) => Ok(JobReport::Ready { holds: HoldsShown::new(job.wait()?, &zone) }),
             Self::Over(result) => result,
         }
     }
@@ -122,6 +132,11 @@ impl State {
 impl Job {
     pub(crate) fn start(state: State) -> Arc<Self> {
         Arc::new(Self { state: Mutex::new(state) })
+    }
+
+    /// A backup that is being made ready, for a phone in this zone.
+    pub(crate) fn restoring(job: notebook::Job<notebook::Holds>, zone: TimeZone) -> Arc<Self> {
+        Self::start(State::Restoring(job, zone))
     }
 }
 
@@ -139,6 +154,7 @@ impl Job {
             State::Rebuilding(job) => job.far(),
             State::Reading(job) => job.far(),
             State::Exchanging(job) => job.far(),
+            State::Restoring(job, _) => job.far(),
             State::Over(_) => notebook::Far { steps: 0, doing: "" },
         };
         Ok(Progress { steps: far.steps, doing: far.doing.to_owned(), over: state.is_over() })
@@ -155,6 +171,7 @@ impl Job {
             State::Rebuilding(job) => job.stop(),
             State::Reading(job) => job.stop(),
             State::Exchanging(job) => job.stop(),
+            State::Restoring(job, _) => job.stop(),
             State::Over(_) => {}
         }
         Ok(())

@@ -116,8 +116,9 @@ impl Book {
     /// A code that begins with `evidence-`, for an answer that does not suit its character.
     pub fn key_step(&self, asked: KeyAsked) -> Result<KeyPage, TrugError> {
         let evidence: Evidence = asked.request().resolve(self.pack)?;
-        let step = self.key.step(&evidence);
-        Ok(self.key_page(asked, &evidence, &step))
+        let key = self.key()?;
+        let step = key.step(&evidence);
+        Ok(self.key_page(&key, asked, &evidence, &step))
     }
 
     /// Keeps what the key says of a find, with the answers. What it may not name stays without a name by it.
@@ -126,7 +127,7 @@ impl Book {
     /// As [`Book::key_step`]; `not-found`.
     pub fn key_keep(&self, find: String, asked: KeyAsked) -> Result<FindPage, TrugError> {
         let id: FindId = find.parse()?;
-        self.notebook.key_find(&self.key, id, &asked.request(), None)?;
+        self.notebook.key_find(&*self.key()?, id, &asked.request(), None)?;
         self.page(id, &[])
     }
 }

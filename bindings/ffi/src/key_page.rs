@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use trug::key::{Evidence, Question as Asked, Status, Step, words};
+use trug::key::{Evidence, Key, Question as Asked, Status, Step, words};
 use trug::pack::{Character, CharacterIndex, Effort, Kind};
 
 use crate::Book;
@@ -162,8 +162,14 @@ pub struct Verdict {
 
 impl Book {
     /// The page of a step.
-    pub(crate) fn key_page(&self, asked: KeyAsked, evidence: &Evidence, step: &Step) -> KeyPage {
-        let glance = self.key.glance(evidence);
+    pub(crate) fn key_page(
+        &self,
+        key: &Key<'_>,
+        asked: KeyAsked,
+        evidence: &Evidence,
+        step: &Step,
+    ) -> KeyPage {
+        let glance = key.glance(evidence);
         let sheet = glance.into_iter().filter_map(|at| self.sheet(&asked, at)).collect();
         let wanted = asked.ask.as_deref().and_then(|id| self.pack.character_by_id(id));
         let next = wanted.map_or_else(|| step.next.first().copied(), |at| Some(self.wanted(step, at)));
@@ -177,7 +183,7 @@ impl Book {
         others.retain(|other| next.is_none_or(|next| next.character != other.character));
         KeyPage {
             sheet,
-            strip: self.strip(evidence, step),
+            strip: self.strip(key, evidence, step),
             warning: words::warning(self.pack, step),
             question: next.and_then(|next| self.question(&asked, evidence, &next)),
             others: others.iter().filter_map(|other| self.other(other)).collect(),
@@ -197,9 +203,9 @@ impl Book {
     }
 
     /// What the answers leave possible, and what has to be reckoned with for the name in mind.
-    fn strip(&self, evidence: &Evidence, step: &Step) -> Vec<StillPossible> {
+    fn strip(&self, key: &Key<'_>, evidence: &Evidence, step: &Step) -> Vec<StillPossible> {
         let mut suspected = step.suspected.clone();
-        for open in self.key.open_lookalikes(evidence) {
+        for open in key.open_lookalikes(evidence) {
             if suspected.iter().all(|known| known.taxon != open.taxon) {
                 suspected.push(open);
             }

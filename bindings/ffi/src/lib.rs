@@ -9,17 +9,22 @@
 #![allow(clippy::needless_pass_by_value, reason = "what crosses over is owned by the call")]
 
 mod advice;
+mod areas;
 mod book;
 mod choices;
+mod codes;
 mod error;
 mod exchange;
 mod find;
 mod find_page;
 mod help;
+mod house;
 mod ill;
 mod job;
 mod key;
 mod key_page;
+mod knowledge;
+mod licences;
 mod now;
 mod patch;
 mod patch_page;
@@ -27,11 +32,15 @@ mod patches;
 mod peers;
 mod photos;
 mod receive;
+mod restore;
+mod settings;
 mod shared;
 
 pub use advice::{AdviceShown, CheckShown, ConditionShown, Kind, Number, ReasonShown, Weight};
+pub use areas::{AreaAsked, AreaShown, OutlinesSeen, outlines_in};
 pub use book::{Book, OpeningReport, Zone};
 pub use choices::{Choices, choices};
+pub use codes::{CodeRule, CodeShown, CodesPage};
 pub use error::{Argument, TrugError};
 pub use exchange::{ExchangeReport, FolderError, FolderFile, SharedFolder, UnreadFile};
 pub use find::FieldValue;
@@ -39,12 +48,15 @@ pub use find_page::{
     FindFields, FindPage, NameGiven, NameSoFar, PatchChoice, PhotoShown, SignOffered, StageCount,
 };
 pub use help::{CountryHelp, HelpLine, HelpPage, HelpSection, HelpSource, NumberToRing, help_page};
+pub use house::{HousePage, HouseRuleShown, RuleAsked, ShareOffered};
 pub use ill::{At, DoctorSheet, EaterNoted, EaterShown, IllPage, MealNoted, MealShown, SheetPassage};
 pub use job::{Job, JobReport, Progress};
 pub use key::{KeyAsked, KeySeen};
 pub use key_page::{
     AnswerGiven, Ending, Fits, KeyPage, OtherQuestion, Question, Sheet, StateOffered, StillPossible, Verdict,
 };
+pub use knowledge::{KnowledgePage, SourceShown, knowledge};
+pub use licences::{Library, LicencePage, LicenceShown, licence_page, licences};
 pub use now::{Basket, Carried, FindLine, Light, NowPage, OutingShown, PatchNear, WaitingFind, WaitsFor};
 pub use patch::{LookNoted, PatchNoted};
 pub use patch_page::{AgainstAdvice, LookShown, PatchLast, PatchPage, SeasonShown};
@@ -52,6 +64,11 @@ pub use patches::{InPatch, PatchLine, PatchOrder, PatchPlace, PatchesPage, WayBa
 pub use peers::{KeyShown, PeerShown, PeersPage};
 pub use photos::UnownedPhoto;
 pub use receive::{BundleRead, CopiedPlace, CopyShown};
+pub use restore::{
+    HoldsShown, RestorePage, SetAsideShown, forget_restored, restore_page, start_restore, use_restored,
+    use_set_aside,
+};
+pub use settings::{OwnKey, SettingsPage};
 pub use shared::{Danger, Fix, NameShown, PlaceShown, Said, When};
 
 uniffi::setup_scaffolding!();

@@ -61,9 +61,8 @@ struct Shape {
 
 impl New {
     fn areas(&self) -> Result<Vec<Area>, Refusal> {
-        let with = |name: String, outline: Outline| Area {
-            name: Some(name),
-            outline: Some(outline),
+        let area = Area {
+            name: Some(self.name.clone()),
             closed: self.closed.then_some(true),
             code: self.code.clone(),
             note: self.note.clone(),
@@ -71,18 +70,12 @@ impl New {
         };
         if let (Some(typed), Some(radius)) = (&self.shape.circle, self.radius) {
             let centre = typed.parse::<Reference>()?.position()?;
-            return Ok(vec![with(self.name.clone(), Outline::Circle { centre, radius })]);
+            return Ok(vec![Area { outline: Some(Outline::Circle { centre, radius }), ..area }]);
         }
         let Some(file) = &self.shape.geojson else {
             return Err(Refusal::new("field", "outline: give --circle and --radius, or --geojson"));
         };
-        let drawn = outlines(&fs::read_to_string(file)?)?;
-        let many = drawn.len() > 1;
-        let named = (1..).zip(drawn).map(|(number, one)| {
-            let own = one.name.filter(|own| *own != self.name).unwrap_or_else(|| format!("{number}"));
-            with(if many { format!("{}, {own}", self.name) } else { self.name.clone() }, one.outline)
-        });
-        Ok(named.collect())
+        Ok(area.each(outlines(&fs::read_to_string(file)?)?))
     }
 }
 
@@ -107,14 +100,8 @@ fn list(areas: &[AreaRecord]) -> Answer {
         let closed = (area.closed == Some(true)).then(|| "closed".to_owned());
         let code = area.code.as_ref().map(|code| format!("code {code}"));
         let holds: Vec<String> = closed.into_iter().chain(code).collect();
-        let shape = match &area.outline {
-            Some(Outline::Circle { radius, .. }) => format!("within {radius} m of its middle"),
-            Some(Outline::Polygons(polygons)) => {
-                let corners: usize = polygons.iter().flatten().map(|ring| ring.len().saturating_sub(1)).sum();
-                format!("an outline of {corners} corners")
-            }
-            None => "an outline that only a newer version can read".to_owned(),
-        };
+        let unread = || "an outline that only a newer version can read".to_owned();
+        let shape = area.outline.as_ref().map_or_else(unread, Outline::in_words);
         let _ = writeln!(words, "{:<24} {:<12} {shape}", record.name(), holds.join(", ")); // a String takes everything
         if let Some(note) = &area.note {
             let _ = writeln!(words, "  {note}");

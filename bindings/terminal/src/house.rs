@@ -54,6 +54,9 @@ struct Limit {
     /// So many stay.
     #[arg(long, value_name = "COUNT")]
     keep: Option<u32>,
+    /// None where fewer are present at arrival.
+    #[arg(long, value_name = "COUNT")]
+    present: Option<u32>,
     /// At most so many.
     #[arg(long, value_name = "COUNT")]
     count: Option<u32>,
@@ -76,48 +79,38 @@ struct Limit {
 
 impl New {
     fn rule(&self) -> Result<Rule, Refusal> {
-        let (words, limit) = self.limit()?;
         let mut rule = Map::new();
         rule.insert("id".into(), self.name.clone().into());
-        rule.insert("words".into(), self.words.clone().unwrap_or(words).into());
-        rule.insert("limit".into(), limit);
+        // Words stand in every rule: those of its limit are put in once that is read.
+        rule.insert("words".into(), self.words.as_deref().unwrap_or("A rule of your own.").into());
+        rule.insert("limit".into(), self.limit()?);
         if !self.of.is_empty() {
             rule.insert("for".into(), json!({"any": self.of}));
         }
-        Ok(Rule::from_json(&Value::Object(rule))?)
+        let rule = Rule::from_json(&Value::Object(rule))?;
+        let words = self.words.clone().or_else(|| rule.limit.in_words()).unwrap_or(rule.words);
+        Ok(Rule { words, ..rule })
     }
 
-    /// The limit as files write it, and words for it if nobody gives any.
-    fn limit(&self) -> Result<(String, Value), Refusal> {
-        let Limit { share, keep, count, weight, width, height, rest, other } = &self.limit;
+    /// The limit as files write it.
+    fn limit(&self) -> Result<Value, Refusal> {
+        let Limit { share, keep, count, weight, width, height, rest, present, other } = &self.limit;
         let (per, over) = (self.per, self.over);
         let sized = |least: f64, of: &str| json!({"size": {"least": least, "of": of}});
-        if let Some(share) = share {
-            return Ok((format!("At most {share} of those present."), json!({"share": {"most": share}})));
+        let given = [
+            share.as_ref().map(|share| json!({"share": {"most": share}})),
+            keep.map(|least| json!({"keep": {"least": least}})),
+            present.map(|least| json!({"present": {"least": least}})),
+            count.map(|most| json!({"count": {"most": most, "per": per, "over": over}})),
+            weight.map(|grams| json!({"weight": {"grams": grams, "per": per}})),
+            width.map(|least| sized(least, "width")),
+            height.map(|least| sized(least, "height")),
+            rest.map(|days| json!({"rest": {"days": days}})),
+        ];
+        match given.into_iter().flatten().next() {
+            Some(limit) => Ok(limit),
+            None => Ok(serde_json::from_str(other.as_deref().unwrap_or_default())?),
         }
-        if let Some(least) = keep {
-            return Ok((format!("At least {least} stay."), json!({"keep": {"least": least}})));
-        }
-        if let Some(most) = count {
-            let limit = json!({"count": {"most": most, "per": per, "over": over}});
-            return Ok((format!("No more than {most} a {per}."), limit));
-        }
-        if let Some(grams) = weight {
-            let limit = json!({"weight": {"grams": grams, "per": per}});
-            return Ok((format!("No more than {grams} g a {per}."), limit));
-        }
-        if let Some(least) = width {
-            return Ok((format!("None below {least} mm across."), sized(*least, "width")));
-        }
-        if let Some(least) = height {
-            return Ok((format!("None below {least} mm in height."), sized(*least, "height")));
-        }
-        if let Some(days) = rest {
-            let words = format!("A patch rests {days} days after a taking.");
-            return Ok((words, json!({"rest": {"days": days}})));
-        }
-        let limit = serde_json::from_str(other.as_deref().unwrap_or_default())?;
-        Ok(("A rule of your own.".to_owned(), limit))
     }
 }
 

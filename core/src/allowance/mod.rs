@@ -71,6 +71,7 @@ impl Case<'_> {
         match &rule.limit {
             Limit::Share(limit) => self.share(limit),
             Limit::Keep(limit) => self.keep(limit),
+            Limit::Present(limit) => self.present(limit),
             Limit::Count(limit) => self.count(limit, &rule.names),
             Limit::Weight(limit) => self.weight(limit, &rule.names),
             Limit::Volume(limit) => words::volume(limit),

@@ -4,7 +4,7 @@ use super::Case;
 use super::ruling::{Effect, Head, Missing, Ruling};
 use super::words;
 use crate::code::{
-    CountLimit, KeepLimit, Names, Over, Per, Round, ShareLimit, Single, StudyLimit, WeightLimit,
+    CountLimit, KeepLimit, Names, Over, Per, PresentLimit, Round, ShareLimit, Single, StudyLimit, WeightLimit,
 };
 use crate::find::Growth;
 use crate::units::Grams;
@@ -74,6 +74,22 @@ impl Case<'_> {
         .number("present", present)
         .number("taken", gone)
         .number("keep", limit.least)
+    }
+
+    /// None of too few. What was taken since arrival changes nothing about how many were there then.
+    pub(super) fn present(&self, limit: &PresentLimit) -> Ruling {
+        let Some(present) = self.asked.there.least() else {
+            return Ruling::unknown(Missing::Count, NOT_COUNTED);
+        };
+        let seen = self.asked.there.seen.map_or(String::new(), words::low_end);
+        let asked = format!("at least {} must be present before any is taken", limit.least);
+        let ruling = if present >= limit.least {
+            Ruling::not(format!("There are {present}{seen}: {asked}."))
+        } else {
+            Ruling::holds(format!("There are only {present}{seen}: {asked}."))
+                .leave(Head::TooFew, format!("There are fewer than {}.", limit.least))
+        };
+        ruling.number("present", present).number("least", limit.least)
     }
 
     /// So many over a span of time.

@@ -38,6 +38,19 @@ pub struct Area {
 }
 
 impl Area {
+    /// The same area for each outline of a file. Several are told apart by the names that they bear there, or by number.
+    #[must_use]
+    pub fn each(&self, drawn: Vec<Drawn>) -> Vec<Self> {
+        let own = self.name.clone().unwrap_or_default();
+        let many = drawn.len() > 1;
+        let named = (1..).zip(drawn).map(|(number, one)| {
+            let within = one.name.filter(|name| *name != own).unwrap_or_else(|| format!("{number}"));
+            let name = if many { format!("{own}, {within}") } else { own.clone() };
+            Self { name: Some(name), outline: Some(one.outline), ..self.clone() }
+        });
+        named.collect()
+    }
+
     /// Checks that it says where it is and what holds there.
     ///
     /// # Errors

@@ -73,6 +73,18 @@ impl Outline {
         }
     }
 
+    /// Its shape in words, without saying where it is.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        match self {
+            Self::Circle { radius, .. } => format!("within {radius} m of its middle"),
+            Self::Polygons(polygons) => {
+                let corners: usize = polygons.iter().flatten().map(|ring| ring.len().saturating_sub(1)).sum();
+                format!("an outline of {corners} corners")
+            }
+        }
+    }
+
     /// Checks that it has an inside.
     ///
     /// # Errors

@@ -18,6 +18,8 @@ pub enum Limit {
     Share(ShareLimit),
     /// So many fruitbodies stay, whatever else may be taken.
     Keep(KeepLimit),
+    /// None where fewer than so many are present at arrival.
+    Present(PresentLimit),
     /// At most so many fruitbodies.
     Count(CountLimit),
     /// At most so many grams a person.
@@ -65,6 +67,8 @@ words!(
         Share = "share",
         /// [`Limit::Keep`].
         Keep = "keep",
+        /// [`Limit::Present`].
+        Present = "present",
         /// [`Limit::Count`].
         Count = "count",
         /// [`Limit::Weight`].
@@ -113,6 +117,7 @@ impl Limit {
         match self {
             Self::Share(_) => LimitKind::Share,
             Self::Keep(_) => LimitKind::Keep,
+            Self::Present(_) => LimitKind::Present,
             Self::Count(_) => LimitKind::Count,
             Self::Weight(_) => LimitKind::Weight,
             Self::Volume(_) => LimitKind::Volume,
@@ -181,6 +186,14 @@ limit!(
     /// See [`Limit::Keep`].
     KeepLimit {
         /// At least so many stay.
+        least: u32,
+    }
+);
+
+limit!(
+    /// See [`Limit::Present`].
+    PresentLimit {
+        /// At least so many are present.
         least: u32,
     }
 );

@@ -6,6 +6,7 @@
 mod limit;
 mod model;
 mod named;
+mod own;
 mod read;
 mod shipped;
 mod values;
@@ -13,6 +14,7 @@ mod values;
 pub use limit::*;
 pub use model::{About, Code, Force, Kind, Mark, Rule};
 pub use named::{Fungus, Names, NotAName, TaxonName};
+pub use own::{OWN_KINDS, OwnRule};
 pub use read::{CodeError, RuleError, check, read};
-pub use shipped::{by_id, choose, shipped};
+pub use shipped::{by_id, choose, choose_with, shipped};
 pub use values::{DayRange, MonthDay, NotAValue, PartialDate, Share};

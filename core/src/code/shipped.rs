@@ -73,6 +73,26 @@ pub fn choose<'a>(codes: &'a [Code], chosen: Option<&[String]>) -> Result<Vec<&'
     Ok(codes.iter().filter(in_force).collect())
 }
 
+/// The choice that comes of adding one code to those in force, or of leaving it out.
+///
+/// # Errors
+/// [`CodeError::Unknown`] for an id that `codes` lacks.
+pub fn choose_with(
+    codes: &[Code],
+    chosen: Option<&[String]>,
+    id: &str,
+    holds: bool,
+) -> Result<Vec<String>, CodeError> {
+    by_id(codes, id)?;
+    let in_force = choose(codes, chosen)?;
+    let wanted = |code: &&Code| {
+        let is_it = code.about.id == id;
+        let held = in_force.iter().any(|other| other.about.id == code.about.id);
+        code.about.in_force != Force::Always && if is_it { holds } else { held }
+    };
+    Ok(codes.iter().filter(wanted).map(|code| code.about.id.clone()).collect())
+}
+
 /// The code that goes by an id.
 ///
 /// # Errors

@@ -45,4 +45,4 @@ pub use write::{Contents, Photograph, Sign, Source, write, write_sealed};
 
 /// The newest form of bundle that this version writes. A bundle of a higher first number is refused; of a higher second
 /// one it is read, and what is new in it is kept.
-pub const FORMAT: (u32, u32) = (1, 0);
+pub const FORMAT: (u32, u32) = (1, 1);

@@ -22,6 +22,7 @@ const SUSPECT_DROPPED_BELOW: f32 = 1e-3;
 /// A key over a pack. Making one takes some milliseconds; a step takes a fraction of one.
 pub struct Key<'p> {
     pub(super) pack: &'p Pack,
+    observer: ObserverError,
     pub(super) table: Table,
     pub(super) candidates: Vec<Candidate>,
     pub(super) candidate_of: Vec<Option<usize>>,
@@ -54,6 +55,7 @@ impl<'p> Key<'p> {
         let (candidates, candidate_of) = candidates(known);
         Self {
             pack: known.pack,
+            observer,
             table: Table::new(known, observer),
             candidates,
             candidate_of,
@@ -65,6 +67,12 @@ impl<'p> Key<'p> {
     #[must_use]
     pub fn pack(&self) -> &'p Pack {
         self.pack
+    }
+
+    /// What it assumes of its observer.
+    #[must_use]
+    pub fn observer(&self) -> ObserverError {
+        self.observer
     }
 
     /// Weighs the evidence, judges it by the rule of naming and looks for the next questions.

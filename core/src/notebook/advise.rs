@@ -246,6 +246,15 @@ impl Notebook {
         self.keep(&[Edit::new(kind::CHOICE, ChoiceId::new(), fields(&choice)?)])
     }
 
+    /// From now on one code holds beside those in force, or no longer does.
+    ///
+    /// # Errors
+    /// [`Error::Code`] for a code that is not there.
+    pub fn gather_under(&self, code: &str, holds: bool) -> Result<(), Error> {
+        let chosen = self.chosen_codes()?;
+        self.choose_codes(Some(code::choose_with(code::shipped()?, chosen.as_deref(), code, holds)?))
+    }
+
     /// The codes that were chosen last; `None` if none ever were.
     ///
     /// # Errors

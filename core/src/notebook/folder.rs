@@ -116,7 +116,7 @@ fn clear_scratch(root: &Path) {
     }
 }
 
-fn lock(root: &Path) -> Result<File, Error> {
+pub(super) fn lock(root: &Path) -> Result<File, Error> {
     let open = || OpenOptions::new().create(true).truncate(false).write(true).open(root.join("lock"));
     let file = open().doing("open the notebook's lock")?;
     let until = Instant::now() + PATIENCE;

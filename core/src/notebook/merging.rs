@@ -57,8 +57,16 @@ pub struct Merged {
 }
 
 /// What may not be brought by someone who is not paired: what decides on trust or on what may be taken, and what a doctor is told.
-const FOR_PAIRED_ALONE: [&str; 7] =
-    [kind::PEER, kind::CHOICE, kind::HOUSE_RULE, kind::AREA, kind::ADVICE, kind::MEAL, kind::PERSON];
+const FOR_PAIRED_ALONE: [&str; 8] = [
+    kind::PEER,
+    kind::CHOICE,
+    kind::HOUSE_RULE,
+    kind::AREA,
+    kind::ADVICE,
+    kind::MEAL,
+    kind::PERSON,
+    kind::OBSERVER,
+];
 
 impl Notebook {
     /// Merges what `bring` gives out.

@@ -27,6 +27,7 @@ mod meals;
 mod mend;
 mod merging;
 mod noted;
+mod observer;
 mod opening;
 mod outings;
 mod patch_list;
@@ -37,6 +38,7 @@ mod photos;
 mod readable;
 mod receiving;
 mod record;
+mod replace;
 mod session;
 #[cfg(test)]
 mod tests;
@@ -72,6 +74,7 @@ pub use peers::{Author, Peer, PeerRecord};
 pub use photos::{NewPhoto, PhotoOfFind, PhotoRecord};
 pub use receiving::{CopyRecord, Received};
 pub use record::Kept;
+pub use replace::{Holds, SetAside, forget_ready, make_ready, ready, set_aside, use_ready, use_set_aside};
 pub use today::{Carried, NearPatch, Today, Waiting, WaitsFor};
 
 use std::path::{Path, PathBuf};
@@ -106,6 +109,7 @@ mod kind {
     pub const SESSION: &str = "key-session";
     pub const MEAL: &str = "meal";
     pub const PERSON: &str = "person";
+    pub const OBSERVER: &str = "observer";
 }
 
 /// What the time is and where the clock stands: given by the shell, so that nothing inside reads a clock.
@@ -179,6 +183,7 @@ impl Notebook {
     /// # Errors
     /// As [`Notebook::open`], and [`Error::Stopped`].
     pub fn open_with(root: &Path, clock: Arc<dyn WallClock>, progress: &dyn Progress) -> Result<Self, Error> {
+        replace::finish(root)?;
         let folder = Folder::hold(root)?;
         let shelf = Shelf::open(root).map_err(Error::from_shelf)?;
         let (desk, opening) = opening::open(&folder, clock.as_ref(), progress)?;

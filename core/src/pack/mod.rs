@@ -4,6 +4,7 @@
 
 // The build script reads the built-in pack with the very modules that read one from a folder: build.rs names them.
 mod check;
+mod cited;
 mod fields;
 mod folder;
 mod lookup;
@@ -25,6 +26,7 @@ mod statistics;
 mod words;
 
 pub use check::{check, check_folder, check_pack};
+pub use cited::CitedFor;
 pub use folder::{read_figures, read_folder};
 pub use model::*;
 pub(crate) use names::{did_you_mean, is_id};

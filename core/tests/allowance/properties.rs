@@ -31,6 +31,7 @@ static RULES: LazyLock<Vec<Rule>> = LazyLock::new(|| {
     rules.extend([
         own("third-up", "{ share = { most = \"1/3\", round = \"up\" } }"),
         own("third-nearest", "{ share = { most = \"2/5\", round = \"nearest\" } }"),
+        own("six-present", "{ present = { least = 6 } }"),
         own("keep-three", "{ keep = { least = 3 } }"),
         own("five-a-day", "{ count = { most = 5, per = \"day\", over = \"person\" } }"),
         own("four-a-season", "{ count = { most = 4, per = \"season\", over = \"patch\" } }"),

@@ -26,6 +26,8 @@ fn every_kind() -> Vec<Error> {
         | Error::Sign(_)
         | Error::Place(_)
         | Error::Code(_)
+        | Error::Area(_)
+        | Error::Observer(_)
         | Error::Evidence(_)
         | Error::Pack(_)
         | Error::Help(_)
@@ -65,6 +67,9 @@ fn every_kind() -> Vec<Error> {
         trug::place::Error::UnevenFigures.into(),
         trug::code::CodeError::Unknown { id: of("hilltop"), hint: String::new() }.into(),
         trug::code::CodeError::Broken(Vec::new()).into(),
+        trug::area::AreaError::Empty.into(),
+        trug::area::AreaError::Feature { number: 3, why: of("it has no geometry: draw a polygon") }.into(),
+        trug::key::NotAnObserverError { given: 0.08 }.into(),
         NotEvidence::UnknownCharacter(of("hat")).into(),
         NotEvidence::UnknownState { character: of("ring"), state: of("gold"), known: of("absent") }.into(),
         NotEvidence::UnknownTaxon(of("hat")).into(),

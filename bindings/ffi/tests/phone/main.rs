@@ -11,6 +11,8 @@ mod keyed;
 mod now;
 mod patches;
 mod receive;
+mod restore;
+mod settings;
 
 use std::sync::Arc;
 

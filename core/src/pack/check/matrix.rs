@@ -80,36 +80,8 @@ fn states(found: &mut Findings<'_>) {
 
 fn sources(found: &mut Findings<'_>) {
     let pack = found.pack;
-    let mut cited = vec![false; pack.sources.len()];
-    let mut cite = |sources: &crate::pack::model::Sources| {
-        for source in sources {
-            if let Some(cited) = cited.get_mut(source.get()) {
-                *cited = true;
-            }
-        }
-    };
-    for group in &pack.groups {
-        cite(&group.parted_by.sources);
-    }
-    for taxon in &pack.taxa {
-        cite(&taxon.abundance_sources);
-        let statements = taxon.cautions.iter().chain(&taxon.disputed).chain([&taxon.standing_statement]);
-        statements.for_each(|statement| cite(&statement.sources));
-        taxon.lookalikes.iter().for_each(|entry| cite(&entry.sources));
-        if let Some(maturity) = &taxon.maturity {
-            maturity.width.iter().chain(&maturity.height).for_each(|size| cite(&size.sources));
-            maturity.signs.iter().for_each(|own| cite(&own.sources));
-        }
-    }
-    pack.signs.iter().for_each(|sign| cite(&sign.sources));
-    for cell in &pack.cells {
-        match cell {
-            Cell::States(cell) => cell.states.iter().flatten().for_each(|seen| cite(&seen.sources)),
-            Cell::Number(_, sources) | Cell::Months(_, sources) => cite(sources),
-            Cell::NotApplicable | Cell::Unknown => {}
-        }
-    }
-    for (source, _) in pack.sources.iter().zip(cited).filter(|(_, cited)| !cited) {
+    let cited = pack.cited_for();
+    for (source, _) in pack.sources.iter().zip(cited).filter(|(_, cited)| cited.is_nothing()) {
         let path = format!("{}.{}", if source.published { "published" } else { "unpublished" }, source.id);
         found.note("sources.toml", &path, "unused-source", format!("nothing cites `{}`", source.id));
     }
