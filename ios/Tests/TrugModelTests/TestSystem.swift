@@ -22,7 +22,7 @@ import Foundation
         told(canRing)
     }
 
-    func stayAwake() -> @MainActor () -> Void {
+    func stayAwake() -> @MainActor @Sendable () -> Void {
         held += 1
         return { self.held -= 1 }
     }

@@ -176,9 +176,17 @@ final class WorkTests: XCTestCase {
             await wood.settle()
             XCTAssertEqual(wood.asking.leaf, .question)
             XCTAssertEqual(wood.leaf.body.map(\.id), beneath.body.map(\.id))
+            await wood.tap("Not sure")
+            XCTAssertEqual(wood.house.spots.map(\.name), ["now", "sheet", "question"], "a doubt is no leaf of its own")
+            wood.house.path.removeLast()
+            await wood.settle()
+            XCTAssertEqual(wood.asking.leaf, .sheet)
+            let sheet = try XCTUnwrap(wood.house.spots.last)
+            let seen = wood.leaf.body.map(\.id)
             wood.house.wentBack(to: 1)
             await wood.settle()
             XCTAssertEqual(wood.house.spots.map(\.name), ["now"])
+            XCTAssertEqual(wood.house.standing(sheet)?.leaf(sheet.at).body.map(\.id), seen, "what is on its way out is seen to the end")
             wood.assertReads("No outing yet")
         }
     }

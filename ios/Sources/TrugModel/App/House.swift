@@ -20,6 +20,7 @@ import TrugCore
     public var look: Look {
         didSet { system.remember(look.rawValue, as: Self.lookKey) }
     }
+    @ObservationIgnored private var gone: [Standing] = []
     @ObservationIgnored private var inFront = false
     @ObservationIgnored private var count = 0
 
@@ -27,12 +28,20 @@ import TrugCore
     @MainActor public final class Standing: Identifiable {
         public let id: Int
         public let stop: Stop
-        public fileprivate(set) var page: any Page
+        public let page: any Page
+        /// Each leaf as it was last seen: what is on its way out stays as it was.
+        private var seen: [Int: Leaf] = [:]
 
         fileprivate init(_ id: Int, _ stop: Stop, _ page: any Page) {
             self.id = id
             self.stop = stop
             self.page = page
+        }
+
+        /// One of its leaves, ready to be drawn.
+        public func leaf(_ at: Int) -> Leaf {
+            if page.leaves.indices.contains(at) { seen[at] = page.leaf(at) }
+            return seen[at] ?? .busy(page.title)
         }
     }
 
@@ -97,14 +106,14 @@ import TrugCore
 
     /// Back to the page before, if this one is in front.
     func leave(_ from: any Page) {
-        if from === front, stack.count > 1 { change { stack.removeLast() } }
+        if from === front, stack.count > 1 { change(pop) }
     }
 
     /// One step back; on the first page nothing.
     public func back() {
         complain(nil)
         if front.back() { return }
-        if stack.count > 1 { change { stack.removeLast() } }
+        if stack.count > 1 { change(pop) }
     }
 
     /// From every page, one step to the page for the bad day.
@@ -119,7 +128,12 @@ import TrugCore
         if inFront { front.shown() }
     }
 
+    private func pop() {
+        gone.append(stack.removeLast())
+    }
+
     private func push(_ stop: Stop, _ saved: Data?) {
+        gone = []
         count += 1
         stack.append(Standing(count, stop, stop.place.make(self, stop, saved)))
     }
@@ -140,14 +154,15 @@ import TrugCore
         }
     }
 
-    /// What is to be drawn of a spot; none once it is gone.
-    public func standing(_ spot: Spot) -> Standing? { stack.first { $0.id == spot.page } }
+    /// Whose leaf a spot is; also while a page that was left is still seen going.
+    public func standing(_ spot: Spot) -> Standing? { (stack + gone).first { $0.id == spot.page } }
 
     /// The system went back to a spot, by a swipe or its own button.
     public func wentBack(to count: Int) {
-        var before = spots.count + 1
-        while spots.count > max(count, 1), spots.count < before {
-            before = spots.count
+        // A step within a leaf, such as a doubt that is taken back, is none of these.
+        var most = 2 * spots.count
+        while spots.count > max(count, 1), most > 0 {
+            most -= 1
             back()
         }
     }

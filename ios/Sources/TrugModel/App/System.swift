@@ -6,7 +6,7 @@ import Foundation
     func ring(_ number: String, told: @escaping @MainActor (Bool) -> Void)
 
     /// Asks not to be stopped in the background, until what it answers with is called.
-    func stayAwake() -> @MainActor () -> Void
+    func stayAwake() -> @MainActor @Sendable () -> Void
 
     /// The ISO 3166 code of the country that the phone is set to.
     var country: String? { get }

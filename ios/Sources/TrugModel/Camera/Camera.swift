@@ -51,6 +51,11 @@ import TrugCore
         case nothing
     }
 
+    /// A photo was chosen, and is being fetched: the picker closes, and `came` is told of it later.
+    public func fetching() {
+        house?.wish = nil
+    }
+
     public func came(_ what: Came) {
         isLeaving = false
         house?.wish = nil

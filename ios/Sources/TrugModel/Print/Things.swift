@@ -1,5 +1,5 @@
 /// Words.
-public struct Saying {
+public struct Saying: Identifiable {
     /// How they are said.
     public enum Tone: Sendable {
         case plain
@@ -11,6 +11,7 @@ public struct Saying {
 
     public let words: String
     public let tone: Tone
+    public var id: String { words }
 }
 
 /// Words in a black edge, the same in every look. Touched, some say more.
@@ -40,6 +41,10 @@ public struct Touch {
         case tall
         /// It holds.
         case pressed
+
+        public var isFilled: Bool { self == .filled || self == .thumb }
+        public var isBold: Bool { isFilled || self == .pressed }
+        public var isTall: Bool { self == .thumb || self == .tall }
     }
 
     public let words: String
@@ -102,6 +107,9 @@ public struct Offered: Equatable, Identifiable, Sendable {
     /// Id of the line figure that shows it.
     public var figure: String?
     public var isChosen = false
+
+    /// That figure.
+    public var drawing: Figure? { figure.flatMap { Figure.all[$0] } }
 }
 
 /// A list to choose from, two side by side; with their figures where they have some.

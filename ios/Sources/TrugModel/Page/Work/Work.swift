@@ -141,12 +141,14 @@ import TrugCore
     /// What was asked before, leaf by leaf, the first leaf first.
     private var steps: [Asking] {
         guard let asking else { return [] }
-        return sequence(first: asking) { $0.back() }.reversed()
+        // A doubt is taken back by Back, and is no leaf of its own: the question stands where it stood.
+        return sequence(first: asking) { $0.back() }.reduce(into: []) { steps, before in
+            if steps.last?.leaf != before.leaf { steps.append(before) }
+        }.reversed()
     }
 
     var leaves: [String] {
-        // A doubt is taken back by Back, and is no leaf of its own for the hand that swipes.
-        asking == nil ? [WorkLeaf.sheet.rawValue] : steps.map { $0.draft.isUnsure ? "doubt" : $0.leaf.rawValue }
+        asking == nil ? [WorkLeaf.sheet.rawValue] : steps.map(\.leaf.rawValue)
     }
 
     func leaf(_ at: Int) -> Leaf {
