@@ -159,9 +159,10 @@ FUNCTION = r"fn {name}\(&?self\)[^{{]*\{{\n(.*?)\n    \}}\n"
 WARNINGS = "photo/warning.rs"
 
 
-def unused(texts, sources):
-    """Keys that no source speaks of, and keys that they speak of and that are not there. [error] and CHOICES are used whole."""
-    used = set()
+def unused(texts, sources, used=frozenset()):
+    """Keys that no source speaks of, and keys that they speak of and that are not there. [error] and CHOICES are used whole.
+    `used` are keys that are spoken of elsewhere."""
+    used = set(used)
     for source in sources:
         used |= {one or other for one, other in USED.findall(source.read_text(encoding="utf-8"))}
     never = [id_ for id_, text in texts.items() if id_ not in used and text.group not in ("error", *CHOICES)]

@@ -1,0 +1,7 @@
+import SwiftUI
+import TrugApp
+
+/// The app.
+@main struct Main: App {
+    var body: some Scene { TrugScene() }
+}
