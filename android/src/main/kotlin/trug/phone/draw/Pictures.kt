@@ -8,20 +8,29 @@ import android.os.Handler
 import android.os.Looper
 import android.widget.ImageView
 import java.util.concurrent.Executors
+import java.util.concurrent.atomic.AtomicInteger
 
 /** Draws photos, read away from the thread that draws, no larger than they are shown. */
 internal object Pictures {
     private val reader = Executors.newSingleThreadExecutor { Thread(it, "pictures").apply { isDaemon = true } }
+    private val waiting = AtomicInteger()
     private val main = Handler(Looper.getMainLooper())
+
+    /** Whether one is on its way. */
+    val isBusy: Boolean get() = waiting.get() > 0
 
     /** Shows the file in [view], at least [pixels] wide where it is that large; nothing where it cannot be read. */
     fun show(ink: Ink, path: String?, view: ImageView, pixels: Int) {
         view.colorFilter = ink.glass
         view.tag = path
         if (path == null) return
+        waiting.incrementAndGet()
         reader.execute {
             val drawn = runCatching { read(path, pixels) }.getOrNull()
-            main.post { if (view.tag == path) view.setImageBitmap(drawn) }
+            main.post {
+                waiting.decrementAndGet()
+                if (view.tag == path) view.setImageBitmap(drawn)
+            }
         }
     }
 

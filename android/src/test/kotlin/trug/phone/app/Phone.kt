@@ -17,6 +17,7 @@ import android.view.ViewGroup
 import android.widget.EditText
 import android.widget.TextView
 import java.io.File
+import java.util.TimeZone
 import java.util.concurrent.TimeUnit
 import org.junit.Assert.assertTrue
 import org.robolectric.Robolectric
@@ -25,9 +26,13 @@ import org.robolectric.Shadows.shadowOf
 import org.robolectric.android.controller.ActivityController
 import org.robolectric.shadows.ShadowActivity
 import trug.core.Book
+import trug.phone.draw.Pictures
 
-/** The app in somebody's hand, over the real core: its eyes, its thumb, its camera, its place, and its bad days. */
-internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true) : AutoCloseable {
+/**
+ * The app in somebody's hand, over the real core: its eyes, its thumb, its camera, its place, and its bad days. [at] is the moment at which
+ * its clock stands still, in milliseconds, if it does.
+ */
+internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true, at: Long? = null) : AutoCloseable {
     val app = RuntimeEnvironment.getApplication() as App
     private var controller: ActivityController<MainActivity>
     val activity: MainActivity get() = controller.get()
@@ -38,15 +43,23 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true) : Au
 
     init {
         Look.choose(app, look)
+        if (at != null) standStill(at)
         controller = Robolectric.buildActivity(MainActivity::class.java).setup().visible()
         if (settled) settle()
+    }
+
+    private fun standStill(at: Long) {
+        TimeZone.setDefault(TimeZone.getTimeZone("Europe/London"))
+        app.core.close()
+        app.opens = { folder, zone -> Book.openAt(folder, zone, at) }
+        app.begin()
     }
 
     /** Waits until the core has answered everything, and what it answered is drawn; typed letters are kept meanwhile. */
     fun settle() {
         val looper = shadowOf(Looper.getMainLooper())
         looper.idleFor(TYPED_MS, TimeUnit.MILLISECONDS)
-        while (app.core.isBusy || app.aside.isBusy) {
+        while (app.core.isBusy || app.aside.isBusy || Pictures.isBusy) {
             Thread.sleep(1)
             looper.idle()
         }
@@ -88,7 +101,6 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true) : Au
     /** Draws the screen into `name.png` of the folder that the system property `screens` names, if it names one. */
     fun draw(name: String) {
         val folder = System.getProperty("screens") ?: return
-        Thread.sleep(PICTURES_MS)
         settle()
         val root = activity.window.decorView
         val drawn = Bitmap.createBitmap(root.width, root.height, Bitmap.Config.ARGB_8888)
@@ -265,6 +277,5 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true) : Au
     private companion object {
         const val LEAST = 48
         const val TYPED_MS = 700L
-        const val PICTURES_MS = 150L
     }
 }

@@ -10,7 +10,7 @@ import trug.phone.app.Place
 import trug.phone.app.Stop
 
 /** A find in a wood, and the key to it. */
-internal class Wood(look: Look = Look.LIGHT, find: String? = null, begun: Boolean = true) : Phone(look) {
+internal class Wood(look: Look = Look.LIGHT, find: String? = null, begun: Boolean = true, at: Long? = null) : Phone(look, at = at) {
     private val given = find ?: if (begun) core { it.beginFind(null, "whole", null).id } else null
 
     /** The find in hand: the one that was begun, else the latest. */
