@@ -25,6 +25,7 @@ mod key;
 mod key_page;
 mod knowledge;
 mod licences;
+mod map;
 mod now;
 mod patch;
 mod patch_page;
@@ -57,6 +58,9 @@ pub use key_page::{
 };
 pub use knowledge::{KnowledgePage, SourceShown, knowledge};
 pub use licences::{Library, LicencePage, LicenceShown, licence_page, licences};
+pub use map::{
+    MapArea, MapFind, MapHere, MapLine, MapPage, MapPatch, MapPoint, MapSheet, MapSquare, MapWindow,
+};
 pub use now::{Basket, Carried, FindLine, Light, NowPage, OutingShown, PatchNear, WaitingFind, WaitsFor};
 pub use patch::{LookNoted, PatchNoted};
 pub use patch_page::{AgainstAdvice, LookShown, PatchLast, PatchPage, SeasonShown};

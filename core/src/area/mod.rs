@@ -3,10 +3,12 @@
 //! [`Outline::whereto`] says how a place lies to one, its accuracy considered; [`outlines`] reads them from `GeoJSON`.
 
 mod geojson;
+mod laid;
 mod outline;
 
 pub use geojson::{AreaError, Drawn, outlines};
 pub(crate) use geojson::{Corners, drawn, features};
+pub use laid::Laid;
 pub use outline::{Lies, Outline, Ring, VAGUE_METRES};
 
 use serde::{Deserialize, Serialize};

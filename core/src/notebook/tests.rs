@@ -1,5 +1,6 @@
 //! The notebook from within: what it keeps, takes back and shows.
 
+mod map;
 mod meals;
 mod patch_whole;
 mod patches;

@@ -7,7 +7,7 @@ use geographiclib_rs::{Geodesic, InverseGeodesic};
 use super::Position;
 use crate::units::Metres;
 
-static WGS84: LazyLock<Geodesic> = LazyLock::new(Geodesic::wgs84);
+pub(super) static WGS84: LazyLock<Geodesic> = LazyLock::new(Geodesic::wgs84);
 
 /// The length of the shortest line between two positions over the ellipsoid.
 ///

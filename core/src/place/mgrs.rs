@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use geoconvert::{LatLon, Mgrs};
+use geoconvert::{LatLon, Mgrs, UtmUps};
 
 use super::{Error, Position, Side};
 use crate::units::Metres;
@@ -25,10 +25,7 @@ impl MgrsSquare {
     /// None in practice: MGRS covers the Earth.
     pub fn containing(position: Position, side: Side) -> Result<Self, Error> {
         let figures = i32::try_from(side.figures()).map_err(|_| Error::TooManyFigures)?;
-        // geoconvert 1.0.2 panics on the equator itself, which belongs to the band north of it.
-        let latitude = if position.latitude().abs() < EQUATOR { EQUATOR } else { position.latitude() };
-        let point = LatLon::create(latitude, position.longitude()).map_err(|_| Error::UnknownMgrs)?;
-        Self::read(&point.to_mgrs(figures).to_string())
+        Self::read(&point(position)?.to_mgrs(figures).to_string())
     }
 
     /// The square of that name, which is a zone of up to two digits (none near the poles), three letters, and figures.
@@ -41,10 +38,7 @@ impl MgrsSquare {
         let side = Side::of_figures(figures.len() / 2)?;
         // The crate reads a square as its centre.
         let centre = Mgrs::parse_str(name).map_err(|_| Error::UnknownMgrs)?.to_latlon();
-        // At the edge of a zone the centre can lie across the antimeridian.
-        let longitude = (centre.longitude() + 180.0).rem_euclid(360.0) - 180.0;
-        let centre = Position::new(centre.latitude(), longitude).map_err(|_| Error::UnknownMgrs)?;
-        let centre = centre.within(Metres::nearest(side.half_diagonal()));
+        let centre = position(&centre)?.within(Metres::nearest(side.half_diagonal()));
         Ok(Self { name: name.to_owned(), centre, side })
     }
 
@@ -59,6 +53,45 @@ impl MgrsSquare {
     pub fn side(&self) -> Side {
         self.side
     }
+
+    /// The zone, band and letters of the 100 km square that it lies in, without any figures: "30UXC".
+    pub(super) fn letters(&self) -> &str {
+        self.name.get(..self.name.len().saturating_sub(2 * self.side.figures())).unwrap_or(&self.name)
+    }
+}
+
+/// A zone of UTM, or the grid about a pole (UPS), on which MGRS counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Zone {
+    /// From 1 to 60; 0 about a pole.
+    number: i32,
+    is_north: bool,
+}
+
+impl Zone {
+    /// The zone of a position, and its easting and northing in it, in metres.
+    pub(super) fn of(position: Position) -> Option<(Self, (f64, f64))> {
+        let point = point(position).ok()?.to_utmups();
+        Some((Self { number: point.zone(), is_north: point.is_north() }, (point.easting(), point.northing())))
+    }
+
+    /// The position of an easting and northing in metres, as far as the zone's grid reaches.
+    pub(super) fn position(self, easting: f64, northing: f64) -> Option<Position> {
+        let point = UtmUps::create(self.number, self.is_north, easting, northing).ok()?;
+        position(&point.to_latlon()).ok()
+    }
+}
+
+/// A position as the crate takes it. geoconvert 1.0.2 panics on the equator itself, which belongs to the band north of it.
+fn point(position: Position) -> Result<LatLon, Error> {
+    let latitude = if position.latitude().abs() < EQUATOR { EQUATOR } else { position.latitude() };
+    LatLon::create(latitude, position.longitude()).map_err(|_| Error::UnknownMgrs)
+}
+
+/// A point of the crate's as a position. At the edge of a zone it can lie across the antimeridian.
+fn position(point: &LatLon) -> Result<Position, Error> {
+    let longitude = (point.longitude() + 180.0).rem_euclid(360.0) - 180.0;
+    Position::new(point.latitude(), longitude).map_err(|_| Error::UnknownMgrs)
 }
 
 impl fmt::Display for MgrsSquare {
@@ -92,6 +125,25 @@ mod tests {
                 prop_assert_eq!(MgrsSquare::read(&square.to_string()), Ok(square));
             }
         }
+    }
+
+    /// GeoConvert (GeographicLib 2.1.2, `-u -p 3`), run once: latitude, longitude, zone (0 about a pole), easting, northing.
+    #[test]
+    fn zones_count_as_in_another_implementation() {
+        for (latitude, longitude, number, easting, northing) in [
+            (52.0, 1.5, 31, 397_027.018, 5_762_100.490),
+            (-33.9, 151.2, 56, 333_568.941, 6_247_473.337),
+            (64.5, 11.3, 32, 610_464.754, 7_154_734.018),
+            (85.0, 40.0, 0, 2_357_041.129, 1_574_494.952),
+        ] {
+            let place = Position::new(latitude, longitude).unwrap();
+            let (zone, point) = Zone::of(place).unwrap();
+            assert_eq!(zone, Zone { number, is_north: latitude > 0.0 });
+            assert!((point.0 - easting).abs().max((point.1 - northing).abs()) < 0.001, "{point:?}");
+            assert!(distance(zone.position(easting, northing).unwrap(), place).get() < 0.001);
+        }
+        assert_eq!(Zone { number: 30, is_north: true }.position(f64::NAN, 0.0), None);
+        assert_eq!(Zone { number: 30, is_north: true }.position(-5e6, 0.0), None);
     }
 
     /// Where the crate's own arithmetic is closest to falling over: the equator, edges of zones and bands, the poles.

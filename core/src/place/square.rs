@@ -170,6 +170,20 @@ impl Square {
         (f64::from(self.corner.0) + half, f64::from(self.corner.1) + half)
     }
 
+    /// The letters of the 100 km square that it lies in: two on the British grid, one on the Irish.
+    #[must_use]
+    pub fn letters(self) -> String {
+        let column_row = |block: u32| (self.corner.0 / block, self.corner.1 / block);
+        let (column, row) = column_row(LETTERED);
+        let last = letter(column % 5, row % 5);
+        // Blocks of 500 km begin 1,000 km west and 500 km south of the origin.
+        let (column, row) = column_row(5 * LETTERED);
+        match self.grid {
+            Grid::British => letter(column + 2, row + 1).to_owned() + last,
+            Grid::Irish => last.to_owned(),
+        }
+    }
+
     /// Its centre, known to within half its diagonal (and more where the grid is reached by a fallback), and how it
     /// was reached.
     ///
@@ -188,14 +202,7 @@ impl Square {
 impl fmt::Display for Square {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let (east, north) = self.corner;
-        let column_row = |block: u32| (east / block, north / block);
-        if self.grid == Grid::British {
-            // Blocks of 500 km begin 1,000 km west and 500 km south of the origin.
-            let (column, row) = column_row(5 * LETTERED);
-            f.write_str(letter(column + 2, row + 1))?;
-        }
-        let (column, row) = column_row(LETTERED);
-        f.write_str(letter(column % 5, row % 5))?;
+        f.write_str(&self.letters())?;
         let figures = self.side.figures();
         let unit = 10_u32.pow(5 - u32::try_from(figures).unwrap_or(5));
         let (east, north) = (east % LETTERED / unit, north % LETTERED / unit);

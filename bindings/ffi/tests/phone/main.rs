@@ -8,6 +8,7 @@ mod finds;
 mod ill;
 mod jobs;
 mod keyed;
+mod map;
 mod now;
 mod patches;
 mod receive;

@@ -8,6 +8,7 @@ import trug.phone.camera.Purpose
 import trug.phone.draw.Ink
 import trug.phone.page.find.Find
 import trug.phone.page.ill.Ill
+import trug.phone.page.map.Map
 import trug.phone.page.names.Names
 import trug.phone.page.now.Now
 import trug.phone.page.work.Work
@@ -93,4 +94,5 @@ internal enum class Place(val make: (House, Stop, Bundle?) -> Page) {
     WORK({ house, stop, saved -> Work(house, stop.find, stop.suspect, saved) }),
     KNOW({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = false, saved) }),
     THINK({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = true, saved) }),
+    MAP({ house, stop, saved -> Map(house, stop.about, saved) }),
 }
