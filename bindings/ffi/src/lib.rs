@@ -22,6 +22,8 @@ mod key_page;
 mod now;
 mod photos;
 mod shared;
+mod year;
+mod year_row;
 
 pub use advice::{AdviceShown, CheckShown, ConditionShown, Kind, Number, ReasonShown, Weight};
 pub use book::{Book, OpeningReport, Zone};
@@ -41,5 +43,7 @@ pub use key_page::{
 pub use now::{Basket, Carried, FindLine, Light, NowPage, OutingShown, PatchNear, WaitingFind, WaitsFor};
 pub use photos::UnownedPhoto;
 pub use shared::{Danger, Fix, NameShown, PlaceShown, Said, When};
+pub use year::{LookLine, MonthPage, SeasonSum, YearBy, YearPage, YearRowMore, YearRun};
+pub use year_row::{HowMany, YearCame, YearMonth, YearOf, YearRow, YearSum};
 
 uniffi::setup_scaffolding!();

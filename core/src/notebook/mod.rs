@@ -41,6 +41,7 @@ mod tests;
 mod today;
 mod undo;
 mod unseen;
+mod year;
 
 pub use advise::{Choice, Given, Question};
 pub use areas::AreaRecord;
@@ -69,6 +70,7 @@ pub use photos::{NewPhoto, PhotoOfFind, PhotoRecord};
 pub use receiving::{CopyRecord, Received};
 pub use record::Kept;
 pub use today::{Carried, NearPatch, Today, Waiting, WaitsFor};
+pub use year::{AskedOfYear, By, LeftWeight, MonthOf, Title, Year, YearLine, YearMore};
 
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
