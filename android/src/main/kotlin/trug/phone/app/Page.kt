@@ -8,9 +8,11 @@ import trug.phone.camera.Purpose
 import trug.phone.draw.Ink
 import trug.phone.page.find.Find
 import trug.phone.page.ill.Ill
+import trug.phone.page.month.Month
 import trug.phone.page.names.Names
 import trug.phone.page.now.Now
 import trug.phone.page.work.Work
+import trug.phone.page.year.Year
 import trug.phone.position.Position
 
 /** One page: what it shows, what it remembers, and what Back does on it. Only the page in front exists; the others are remembered. */
@@ -93,4 +95,6 @@ internal enum class Place(val make: (House, Stop, Bundle?) -> Page) {
     WORK({ house, stop, saved -> Work(house, stop.find, stop.suspect, saved) }),
     KNOW({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = false, saved) }),
     THINK({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = true, saved) }),
+    YEAR({ house, _, saved -> Year(house, saved) }),
+    MONTH({ house, stop, saved -> Month(house, stop.about.orEmpty(), saved) }),
 }
