@@ -29,3 +29,4 @@ pub mod stage;
 pub mod store;
 pub mod units;
 pub mod words;
+pub mod year;

@@ -36,6 +36,8 @@ mod receive;
 mod restore;
 mod settings;
 mod shared;
+mod year;
+mod year_row;
 
 pub use advice::{AdviceShown, CheckShown, ConditionShown, Kind, Number, ReasonShown, Weight};
 pub use areas::{AreaAsked, AreaShown, OutlinesSeen, outlines_in};
@@ -74,5 +76,7 @@ pub use restore::{
 };
 pub use settings::{OwnKey, SettingsPage};
 pub use shared::{Danger, Fix, NameShown, PlaceShown, Said, When};
+pub use year::{LookLine, MonthPage, SeasonSum, YearBy, YearPage, YearRowMore, YearRun};
+pub use year_row::{HowMany, YearCame, YearMonth, YearOf, YearRow, YearSum};
 
 uniffi::setup_scaffolding!();

@@ -46,6 +46,7 @@ mod tests;
 mod today;
 mod undo;
 mod unseen;
+mod year;
 
 pub use advise::{Choice, Given, Question};
 pub use areas::AreaRecord;
@@ -78,6 +79,7 @@ pub use receiving::{CopyRecord, Received};
 pub use record::Kept;
 pub use replace::{Holds, SetAside, forget_ready, make_ready, ready, set_aside, use_ready, use_set_aside};
 pub use today::{Carried, NearPatch, Today, Waiting, WaitsFor};
+pub use year::{AskedOfYear, By, LeftWeight, MonthOf, Title, Year, YearLine, YearMore};
 
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};

@@ -5,6 +5,7 @@ mod meals;
 mod patch_whole;
 mod patches;
 mod peers;
+mod year;
 
 use std::sync::Mutex;
 

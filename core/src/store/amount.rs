@@ -8,7 +8,7 @@ use uuid::Uuid;
 use super::query::FAMILY;
 use super::{StoreError, View, row};
 use crate::change::State;
-use crate::find::Find;
+use crate::find::{Find, How};
 use crate::id::{OutingId, PatchId, RecordId};
 use crate::moment::Moment;
 use crate::patch::{Amounts, Many, Tally};
@@ -37,15 +37,16 @@ pub fn write(db: &Connection, n: i64, find: RecordId, state: &State) -> Result<(
     let amounts = Amounts::of(&read(state));
     let id = |field| row::id(state, field).map(|id| id.as_bytes().to_vec()).unwrap_or_default();
     let by = state.shown("by").and_then(Value::as_str).unwrap_or_default();
+    let name = standing_name(db, find.0)?;
     db.prepare_cached(
-        "INSERT INTO amount VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15)",
+        "INSERT INTO amount VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16)",
     )?
     .execute(params![
         n,
         id("patch"),
         day.to_string(),
         id("outing"),
-        standing_name(db, find.0)?,
+        name.taxon,
         by,
         amounts.finds,
         amounts.seen.least,
@@ -56,6 +57,7 @@ pub fn write(db: &Connection, n: i64, find: RecordId, state: &State) -> Result<(
         amounts.specimens,
         row::signed(amounts.milligrams),
         amounts.unweighed,
+        name.is_doubtful,
     ])?;
     Ok(())
 }
@@ -67,22 +69,49 @@ pub fn rename(db: &Connection, find: Uuid) -> Result<(), StoreError> {
     let found =
         known.query_row([find], |row| Ok((row.get::<_, i64>(0)?, row.get::<_, String>(1)?))).optional()?;
     let Some((n, state)) = found else { return Ok(()) };
-    let mut same = db.prepare_cached("SELECT 1 FROM amount WHERE n = ?1 AND taxon = ?2")?;
-    if same.exists(params![n, standing_name(db, find)?])? {
+    let mut same = db.prepare_cached("SELECT 1 FROM amount WHERE n = ?1 AND taxon = ?2 AND doubtful = ?3")?;
+    let name = standing_name(db, find)?;
+    if same.exists(params![n, name.taxon, name.is_doubtful])? {
         return Ok(());
     }
     db.prepare_cached("DELETE FROM amount WHERE n = ?1")?.execute([n])?;
     write(db, n, RecordId(find), &serde_json::from_str(&state)?)
 }
 
-/// The latest name given to a find that was not withdrawn; empty if there is none.
-fn standing_name(db: &Connection, find: Uuid) -> Result<String, StoreError> {
+/// The name that a find is summed up under.
+struct StandingName {
+    /// The latest name given to it that was not withdrawn; empty if there is none.
+    taxon: String,
+    /// Another name stands beside it, the last word was that it is unknown, or nobody said how it was reached: whether it is settled
+    /// then depends on what the names stand for, which no table knows.
+    is_doubtful: bool,
+}
+
+fn standing_name(db: &Connection, find: Uuid) -> Result<StandingName, StoreError> {
     let mut names = db.prepare_cached(
-        "SELECT state ->> '$.taxon[0].value' AS taxon FROM record
-         WHERE parent = ?1 AND kind = 'determination' AND NOT deleted
-           AND typeof(taxon) = 'text' AND state ->> '$.withdrawn[0].value' IS NOT 1 ORDER BY id DESC LIMIT 1",
+        "SELECT iif(json_type(state, '$.taxon[0].value') IS 'text', state ->> '$.taxon[0].value', NULL),
+           state ->> '$.how[0].value'
+         FROM record WHERE parent = ?1 AND kind = 'determination' AND NOT deleted
+           AND state ->> '$.withdrawn[0].value' IS NOT 1 ORDER BY id",
     )?;
-    Ok(names.query_row([find], |row| row.get(0)).optional()?.unwrap_or_default())
+    let mut rows = names.query([find])?;
+    let mut standing = StandingName { taxon: String::new(), is_doubtful: false };
+    let (mut is_disputed, mut is_open) = (false, false);
+    while let Some(row) = rows.next()? {
+        let (taxon, how): (Option<String>, Option<rusqlite::types::Value>) = (row.get(0)?, row.get(1)?);
+        is_open = taxon.is_none() || !is_way(how.as_ref());
+        if let Some(taxon) = taxon {
+            is_disputed |= !standing.taxon.is_empty() && standing.taxon != taxon;
+            standing.taxon = taxon;
+        }
+    }
+    standing.is_doubtful = !standing.taxon.is_empty() && (is_disputed || is_open);
+    Ok(standing)
+}
+
+/// Whether this is a way of reaching a name that this version knows.
+fn is_way(how: Option<&rusqlite::types::Value>) -> bool {
+    matches!(how, Some(rusqlite::types::Value::Text(how)) if How::ALL.iter().any(|known| known.word() == how))
 }
 
 /// The day of a find by the clock that was carried; without a time, the day on which its id was made.
@@ -141,24 +170,29 @@ fn tally(row: &Row<'_>) -> Result<Tally, StoreError> {
     let text = |column| -> Result<Option<String>, StoreError> {
         Ok(Some(row.get::<_, String>(column)?).filter(|text| !text.is_empty()))
     };
-    let number = |column| -> Result<u32, StoreError> {
-        Ok(u32::try_from(row.get::<_, i64>(column)?).unwrap_or(u32::MAX))
-    };
-    let many = |least, most: u32, open: u32| Many { least, most: (open == 0).then_some(most) };
-    let taken = number(9)?;
     Ok(Tally {
         patch: id(0)?.map(PatchId),
         day: text(1)?.and_then(|day| day.parse().ok()).ok_or(StoreError::Damaged)?,
         outing: id(2)?.map(OutingId),
         taxon: text(3)?,
         by: text(4)?,
-        amounts: Amounts {
-            finds: number(5)?,
-            seen: many(number(6)?, number(7)?, number(8)?),
-            taken: many(taken, taken, number(10)?),
-            specimens: number(11)?,
-            milligrams: row::unsigned(row.get(12)?),
-            unweighed: number(13)?,
-        },
+        amounts: amounts(row, 5)?,
+    })
+}
+
+/// The amounts of a row of sums, from the column where they begin.
+pub(super) fn amounts(row: &Row<'_>, from: usize) -> Result<Amounts, StoreError> {
+    let number = |column: usize| -> Result<u32, StoreError> {
+        Ok(u32::try_from(row.get::<_, i64>(from + column)?).unwrap_or(u32::MAX))
+    };
+    let many = |least, most: u32, open: u32| Many { least, most: (open == 0).then_some(most) };
+    let taken = number(4)?;
+    Ok(Amounts {
+        finds: number(0)?,
+        seen: many(number(1)?, number(2)?, number(3)?),
+        taken: many(taken, taken, number(5)?),
+        specimens: number(6)?,
+        milligrams: row::unsigned(row.get(from + 7)?),
+        unweighed: number(8)?,
     })
 }

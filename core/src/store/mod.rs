@@ -15,6 +15,7 @@ mod rebuild;
 mod row;
 mod schema;
 mod second_copy;
+mod yearly;
 
 pub use amount::Span;
 pub use arrive::{Arrival, Presence, Unfit};
@@ -24,6 +25,7 @@ pub use folded::Folded;
 pub use query::{Criteria, Record, Within};
 pub use rebuild::{Fresh, build};
 pub use second_copy::{Beyond, SecondCopy, SegmentCopy};
+pub use yearly::Summed;
 
 use std::path::Path;
 

@@ -146,7 +146,7 @@ pub fn logical_rows(db: &Connection, mut each: impl FnMut(String)) -> Result<(),
             "quote(t.south) || quote(t.north) || quote(t.west) || quote(t.east) || quote(t.latitude) || quote(t.longitude)",
         ),
         ("photo", "t.sha256"),
-        ("amount", AMOUNT),
+        ("amount", &format!("{AMOUNT} || ' ' || t.doubtful")),
     ] {
         let join = if table == "record" { String::new() } else { format!("JOIN {table} AS t USING (n)") };
         let sql =

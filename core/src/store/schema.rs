@@ -6,7 +6,7 @@ use rusqlite::config::DbConfig;
 use super::StoreError;
 
 /// Counts up with every change of the tables or of how they are folded.
-pub const VERSION: i64 = 3;
+pub const VERSION: i64 = 4;
 
 /// `change` and `segment` keep their shape in every version: the second copy of the truth must be readable by all of them.
 const TABLES: &str = "
@@ -41,7 +41,8 @@ CREATE TABLE amount(
   patch BLOB NOT NULL, day TEXT NOT NULL, outing BLOB NOT NULL, taxon TEXT NOT NULL, gatherer TEXT NOT NULL,
   finds INTEGER NOT NULL, seen INTEGER NOT NULL, seen_most INTEGER NOT NULL, uncounted INTEGER NOT NULL,
   taken INTEGER NOT NULL, unnumbered INTEGER NOT NULL, specimens INTEGER NOT NULL, milligrams INTEGER NOT NULL,
-  unweighed INTEGER NOT NULL) STRICT;
+  unweighed INTEGER NOT NULL, doubtful INTEGER NOT NULL) STRICT;
+CREATE INDEX amount_doubtful ON amount(n) WHERE doubtful;
 
 CREATE TABLE tally(
   patch BLOB NOT NULL, day TEXT NOT NULL, outing BLOB NOT NULL, taxon TEXT NOT NULL, gatherer TEXT NOT NULL,

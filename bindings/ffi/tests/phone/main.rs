@@ -14,6 +14,7 @@ mod patches;
 mod receive;
 mod restore;
 mod settings;
+mod year;
 
 use std::sync::Arc;
 

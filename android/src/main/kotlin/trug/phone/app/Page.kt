@@ -9,9 +9,11 @@ import trug.phone.draw.Ink
 import trug.phone.page.find.Find
 import trug.phone.page.ill.Ill
 import trug.phone.page.map.Map
+import trug.phone.page.month.Month
 import trug.phone.page.names.Names
 import trug.phone.page.now.Now
 import trug.phone.page.work.Work
+import trug.phone.page.year.Year
 import trug.phone.position.Position
 
 /** One page: what it shows, what it remembers, and what Back does on it. Only the page in front exists; the others are remembered. */
@@ -95,4 +97,6 @@ internal enum class Place(val make: (House, Stop, Bundle?) -> Page) {
     KNOW({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = false, saved) }),
     THINK({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = true, saved) }),
     MAP({ house, stop, saved -> Map(house, stop.about, saved) }),
+    YEAR({ house, _, saved -> Year(house, saved) }),
+    MONTH({ house, stop, saved -> Month(house, stop.about.orEmpty(), saved) }),
 }

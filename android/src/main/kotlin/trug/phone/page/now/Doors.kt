@@ -9,4 +9,5 @@ internal class Door(val words: Int, val place: Place)
 /** What hangs off the first page. */
 internal val doors: List<Door> = listOf(
     Door(R.string.map_title, Place.MAP),
+    Door(R.string.year_title, Place.YEAR),
 )
