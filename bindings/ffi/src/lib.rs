@@ -21,6 +21,7 @@ mod key;
 mod key_page;
 mod now;
 mod photos;
+mod search;
 mod shared;
 
 pub use advice::{AdviceShown, CheckShown, ConditionShown, Kind, Number, ReasonShown, Weight};
@@ -40,6 +41,7 @@ pub use key_page::{
 };
 pub use now::{Basket, Carried, FindLine, Light, NowPage, OutingShown, PatchNear, WaitingFind, WaitsFor};
 pub use photos::UnownedPhoto;
+pub use search::{FindFound, KindPage, PatchFound, SearchPage, TakenFor, Trait};
 pub use shared::{Danger, Fix, NameShown, PlaceShown, Said, When};
 
 uniffi::setup_scaffolding!();

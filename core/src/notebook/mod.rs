@@ -29,12 +29,14 @@ mod merging;
 mod noted;
 mod opening;
 mod outings;
+mod passage;
 mod patches;
 mod peers;
 mod photos;
 mod readable;
 mod receiving;
 mod record;
+mod search;
 mod session;
 #[cfg(test)]
 mod tests;
@@ -68,6 +70,7 @@ pub use peers::{Author, Peer, PeerRecord};
 pub use photos::{NewPhoto, PhotoOfFind, PhotoRecord};
 pub use receiving::{CopyRecord, Received};
 pub use record::Kept;
+pub use search::{Found, FoundFind, FoundPatch, Limits, Listed, OfKind};
 pub use today::{Carried, NearPatch, Today, Waiting, WaitsFor};
 
 use std::path::{Path, PathBuf};

@@ -319,7 +319,7 @@ fn survivors(view: &View, records: &[Record]) -> Result<Vec<PatchRecord>, StoreE
 }
 
 /// The patch that stands for this one. A merge into a patch that is not there, or not yet, does not count.
-fn standing(view: &View, id: PatchId) -> Result<PatchId, StoreError> {
+pub(super) fn standing(view: &View, id: PatchId) -> Result<PatchId, StoreError> {
     let there = |id: PatchId| -> Result<Option<Kept<Patch>>, StoreError> {
         Ok(view.record(kind::PATCH, id.into())?.as_ref().map(Kept::from).filter(|patch| !patch.deleted))
     };

@@ -3,6 +3,7 @@
 mod meals;
 mod patches;
 mod peers;
+mod search;
 
 use std::sync::Mutex;
 

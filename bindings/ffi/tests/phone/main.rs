@@ -8,6 +8,7 @@ mod ill;
 mod jobs;
 mod keyed;
 mod now;
+mod search;
 
 use std::sync::Arc;
 
