@@ -25,6 +25,7 @@ pub mod photo;
 pub mod place;
 pub mod progress;
 pub mod seal;
+pub mod spelling;
 pub mod stage;
 pub mod store;
 pub mod units;

@@ -83,7 +83,16 @@ pub fn take(notebook: &Notebook, step: &Step) {
     let patch = |at: &Index| (!patches.is_empty()).then(|| *at.get(&patches));
     let meals: Vec<MealId> = notebook.meals().unwrap().iter().map(|meal| meal.id).collect();
     let meal = |at: &Index| (!meals.is_empty()).then(|| *at.get(&meals));
-    let seen = |n: u32| Find { seen: Count::exactly(n).ok(), ground: Some(Ground::Chalk), ..Find::default() };
+    let seen = |n: u32| Find {
+        seen: Count::exactly(n).ok(),
+        ground: Some(Ground::Chalk),
+        note: Some(format!("under the {}", if n % 2 == 0 { "hazel" } else { "second elder" })),
+        ..Find::default()
+    };
+    let name = |at: &Index| NewName {
+        taxon: Some(["velvet-shank", "Something brown"][at.index(2)].into()),
+        ..NewName::default()
+    };
     match step {
         Step::Add(n) => drop(notebook.add_find(NewFind { find: seen(*n), photos: Vec::new() }).unwrap()),
         Step::Amend(at, n) => drop(pick(at).map(|id| match notebook.amend_find(id, &seen(*n), &[]) {
@@ -94,7 +103,7 @@ pub fn take(notebook: &Notebook, step: &Step) {
         Step::Empty(at) => {
             drop(pick(at).map(|id| notebook.amend_find(id, &Find::default(), &["seen".into()]).unwrap()));
         }
-        Step::Name(at) => drop(pick(at).map(|id| notebook.name_find(id, NewName::default()).unwrap())),
+        Step::Name(at) => drop(pick(at).map(|id| notebook.name_find(id, name(at)).unwrap())),
         Step::Delete(at) => drop(pick(at).map(|id| notebook.delete_find(id).unwrap())),
         Step::Undo(at) => drop(pick(at).map(|id| undo(notebook, id))),
         Step::Found(at) => drop(

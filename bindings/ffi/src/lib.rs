@@ -35,6 +35,7 @@ mod photos;
 mod receive;
 mod restore;
 mod settings;
+mod search;
 mod shared;
 mod year;
 mod year_row;
@@ -75,6 +76,7 @@ pub use restore::{
     use_set_aside,
 };
 pub use settings::{OwnKey, SettingsPage};
+pub use search::{FindFound, KindPage, PatchFound, SearchPage, TakenFor, Trait};
 pub use shared::{Danger, Fix, NameShown, PlaceShown, Said, When};
 pub use year::{LookLine, MonthPage, SeasonSum, YearBy, YearPage, YearRowMore, YearRun};
 pub use year_row::{HowMany, YearCame, YearMonth, YearOf, YearRow, YearSum};

@@ -75,7 +75,7 @@ pub fn with(folder: Option<&PathBuf>, job: impl FnOnce(&Pack) -> Done) -> Done {
 }
 
 /// What a taxon is to people; never that it is fit to eat.
-fn standing(standing: Standing) -> &'static str {
+pub fn standing(standing: Standing) -> &'static str {
     match standing {
         Standing::Food => "gathered as food",
         Standing::Inedible => "not eaten",
@@ -101,7 +101,7 @@ fn list(pack: &Pack) -> Done {
     Ok(Answer::new(words, &json!({"pack": about.id, "version": about.version, "taxa": rows})))
 }
 
-fn danger(standing: Standing) -> &'static str {
+pub fn danger(standing: Standing) -> &'static str {
     match standing {
         Standing::Food => "food",
         Standing::Inedible => "inedible",

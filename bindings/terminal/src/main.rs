@@ -24,6 +24,7 @@ mod outing;
 mod patch;
 mod photo;
 mod place;
+mod search;
 mod show;
 mod trial;
 mod watch;
@@ -64,6 +65,8 @@ enum Noun {
     /// Photos: add to a find, adopt one that no find owns.
     #[command(subcommand)]
     Photo(photo::Verb),
+    /// Finds, patches and kinds that go with some words, however they are spelt.
+    Search(search::Command),
     /// Shows a place in every form: any grid reference, or degrees.
     Place(place::Command),
     /// The notebook itself: check, rebuild, backup, restore.
@@ -121,6 +124,7 @@ fn main() -> ExitCode {
         Noun::Find(verb) => find::run(verb, &folder),
         Noun::Patch(verb) => patch::run(verb, &folder),
         Noun::Photo(verb) => photo::run(verb, &folder),
+        Noun::Search(command) => search::run(&command, &folder),
         Noun::Place(command) => place::run(&command),
         Noun::Notebook(verb) => notebook::run(verb, &folder),
         Noun::Key(command) => key::run(&command, json),

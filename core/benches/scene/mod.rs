@@ -114,6 +114,17 @@ pub fn write_log(notebook: &Path, device: DeviceId, lines: impl Iterator<Item = 
 
 type Row = Vec<rusqlite::types::Value>;
 
+/// The words of each row: their index holds no text of its own, and gives them back one by one.
+fn words(db: &Connection) -> (String, Vec<Row>) {
+    let sql = "SELECT doc, group_concat(term, ' ') FILTER (WHERE col = 'find'),
+                 group_concat(term, ' ') FILTER (WHERE col = 'patch'), group_concat(term, ' ') FILTER (WHERE col = 'about'),
+                 group_concat(term, ' ') FILTER (WHERE col = 'outing') FROM word_in_record GROUP BY doc";
+    let mut all = db.prepare(sql).expect("a table");
+    let rows = all.query_map([], |row| (0..5).map(|c| row.get(c)).collect::<Result<Row, _>>());
+    let rows = rows.and_then(Iterator::collect).expect("rows");
+    ("INSERT INTO wording(rowid, find, patch, about, outing) VALUES (?, ?, ?, ?, ?)".to_owned(), rows)
+}
+
 /// Everything in a view, to be inserted elsewhere without thinking.
 pub struct Bulk {
     schema: String,
@@ -134,9 +145,11 @@ impl Bulk {
             (format!("INSERT INTO {table} VALUES ({})", vec!["?"; columns].join(",")), rows)
         };
         let sql = "SELECT group_concat(sql, ';') FROM sqlite_schema
-                   WHERE type <> 'trigger' AND sql IS NOT NULL AND name NOT LIKE 'place\\_%' ESCAPE '\\'";
+                   WHERE type <> 'trigger' AND sql IS NOT NULL
+                     AND name NOT LIKE 'place\\_%' ESCAPE '\\' AND name NOT LIKE 'wording\\_%' ESCAPE '\\'";
         let schema = db.query_row(sql, [], |row| row.get(0)).expect("a schema");
-        Self { schema, tables: tables.iter().map(read).collect() }
+        let tables = tables.iter().map(read).chain([words(&db)]).collect();
+        Self { schema, tables }
     }
 
     /// Inserts all of it into a new file, in one transaction, each row by a statement that was prepared once.

@@ -283,7 +283,7 @@ pub(super) fn new_find(
     Ok((edits, proposal))
 }
 
-fn whole(record: &Record, photos: &[Record], names: &[Record]) -> FindRecord {
+pub(super) fn whole(record: &Record, photos: &[Record], names: &[Record]) -> FindRecord {
     FindRecord {
         id: record.id.into(),
         find: Kept::from(record),

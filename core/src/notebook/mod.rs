@@ -33,6 +33,7 @@ mod opening;
 mod outings;
 mod patch_list;
 mod patch_whole;
+mod passage;
 mod patches;
 mod peers;
 mod photos;
@@ -40,6 +41,7 @@ mod readable;
 mod receiving;
 mod record;
 mod replace;
+mod search;
 mod session;
 #[cfg(test)]
 mod tests;
@@ -78,6 +80,7 @@ pub use photos::{NewPhoto, PhotoOfFind, PhotoRecord};
 pub use receiving::{CopyRecord, Received};
 pub use record::Kept;
 pub use replace::{Holds, SetAside, forget_ready, make_ready, ready, set_aside, use_ready, use_set_aside};
+pub use search::{Found, FoundFind, FoundPatch, Limits, Listed, OfKind};
 pub use today::{Carried, NearPatch, Today, Waiting, WaitsFor};
 pub use year::{AskedOfYear, By, LeftWeight, MonthOf, Title, Year, YearLine, YearMore};
 

@@ -6,6 +6,7 @@ mod patch_whole;
 mod patches;
 mod peers;
 mod year;
+mod search;
 
 use std::sync::Mutex;
 

@@ -89,13 +89,14 @@ pub(super) fn last_standing_act(history: &[Change]) -> Option<&[Change]> {
     let stands =
         |change: &Change| change.undoes.is_none() && !change.unasked && !undone.contains(&change.id());
     let last = history.iter().rposition(stands)?;
-    // An act counts down to nought in the stamps of one device.
+    // An act counts down to nought in the stamps of one device, one after the other: a part of it that is about another record
+    // is not here, and what came later is no part of it.
     let mut first = last;
     while let Some(before) = first.checked_sub(1).and_then(|before| Some((before, history.get(before)?))) {
         let (index, change) = before;
-        let follows = history
-            .get(first)
-            .is_some_and(|next| change.device == next.device && change.more == next.more + 1);
+        let follows = history.get(first).is_some_and(|next| {
+            change.device == next.device && change.more == next.more + 1 && change.stamp.next() == next.stamp
+        });
         if !follows || !stands(change) {
             break;
         }

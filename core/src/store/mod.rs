@@ -14,8 +14,10 @@ mod query;
 mod rebuild;
 mod row;
 mod schema;
+mod search;
 mod second_copy;
 mod yearly;
+mod wording;
 
 pub use amount::Span;
 pub use arrive::{Arrival, Presence, Unfit};
@@ -24,6 +26,7 @@ pub use error::StoreError;
 pub use folded::Folded;
 pub use query::{Criteria, Record, Within};
 pub use rebuild::{Fresh, build};
+pub use search::{Hit, Term, Wanted};
 pub use second_copy::{Beyond, SecondCopy, SegmentCopy};
 pub use yearly::Summed;
 

@@ -6,7 +6,7 @@ use std::{fs, io};
 use rusqlite::{Connection, params};
 use tempfile::TempPath;
 
-use super::{StoreError, apply, folded, row, schema};
+use super::{StoreError, apply, folded, row, schema, wording};
 use crate::change::{Change, Line, fold};
 use crate::disk::DiskError;
 use crate::id::RecordId;
@@ -170,6 +170,8 @@ pub fn logical_rows(db: &Connection, mut each: impl FnMut(String)) -> Result<(),
     while let Some(row) = rows.next()? {
         each(format!("tally {}", row.get::<_, String>(0)?));
     }
+    let (count, sum) = wording::sum(db)?;
+    each(format!("wording {count} {sum:032x}"));
     Ok(())
 }
 

@@ -4,7 +4,7 @@ use rusqlite::{Connection, OptionalExtension, params};
 use serde_json::Value;
 use uuid::Uuid;
 
-use super::{StoreError, amount};
+use super::{StoreError, amount, wording};
 use crate::change::State;
 use crate::id::RecordId;
 use crate::moment::Moment;
@@ -48,9 +48,11 @@ fn degrees(state: &State) -> Option<(f64, f64)> {
 
 /// Writes all rows of one record, in place of those it had.
 pub fn write(db: &Connection, kind: &str, record: RecordId, state: &State) -> Result<(), StoreError> {
-    let mut known = db.prepare_cached("SELECT n, parent FROM record WHERE id = ?1 AND kind = ?2")?;
-    let known = known.query_row(params![record.0, kind], |row| Ok((row.get(0)?, row.get(1)?))).optional()?;
-    let Some((n, before)): Option<(i64, Option<Uuid>)> = known else {
+    let mut known = db.prepare_cached("SELECT n, parent, state FROM record WHERE id = ?1 AND kind = ?2")?;
+    let known = known
+        .query_row(params![record.0, kind], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)))
+        .optional()?;
+    let Some((n, before, said)): Option<(i64, Option<Uuid>, String)> = known else {
         return write_new(db, kind, record, state);
     };
     db.prepare_cached("UPDATE record SET parent = ?2, deleted = ?3, state = ?4 WHERE n = ?1")?
@@ -59,10 +61,20 @@ pub fn write(db: &Connection, kind: &str, record: RecordId, state: &State) -> Re
         db.prepare_cached(&format!("DELETE FROM {table} WHERE n = ?1"))?.execute([n])?;
     }
     index(db, n, kind, record, state)?;
+    if !wording::is_same(kind, &serde_json::from_str(&said)?, state) {
+        wording::remove(db, n)?;
+        wording::write(db, n, kind, record.0, state)?;
+    }
     match before.filter(|find| kind == "determination" && parent(kind, state) != Some(*find)) {
-        Some(find) => amount::rename(db, find),
+        Some(find) => rename(db, find),
         None => Ok(()),
     }
+}
+
+/// Brings up to date what the rows of a find say of its names.
+fn rename(db: &Connection, find: Uuid) -> Result<(), StoreError> {
+    amount::rename(db, find)?;
+    wording::rename(db, find)
 }
 
 /// Writes the rows of a record that has none yet.
@@ -75,13 +87,15 @@ pub fn write_new(db: &Connection, kind: &str, record: RecordId, state: &State) -
             state.deleted(),
             serde_json::to_string(state)?
         ])?;
-    index(db, db.last_insert_rowid(), kind, record, state)
+    let n = db.last_insert_rowid();
+    index(db, n, kind, record, state)?;
+    wording::write(db, n, kind, record.0, state)
 }
 
 /// The rows by which a record is found; one that is deleted is found by its id alone.
 fn index(db: &Connection, n: i64, kind: &str, record: RecordId, state: &State) -> Result<(), StoreError> {
     if let ("determination", Some(find)) = (kind, parent(kind, state)) {
-        amount::rename(db, find)?;
+        rename(db, find)?;
     }
     if state.deleted() {
         return Ok(());

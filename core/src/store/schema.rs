@@ -6,9 +6,10 @@ use rusqlite::config::DbConfig;
 use super::StoreError;
 
 /// Counts up with every change of the tables or of how they are folded.
-pub const VERSION: i64 = 4;
+pub const VERSION: i64 = 5;
 
 /// `change` and `segment` keep their shape in every version: the second copy of the truth must be readable by all of them.
+/// The words in `wording` are folded already: its tokenizer has only to find the blanks between them.
 const TABLES: &str = "
 CREATE TABLE change(
   n INTEGER PRIMARY KEY,
@@ -53,6 +54,11 @@ CREATE INDEX tally_by_day ON tally(day);
 
 CREATE TABLE photo(n INTEGER PRIMARY KEY, sha256 TEXT NOT NULL) STRICT;
 CREATE INDEX photo_by_hash ON photo(sha256);
+
+CREATE VIRTUAL TABLE wording USING fts5(find, patch, about, outing,
+  content='', contentless_delete=1, detail=column, tokenize=\"ascii tokenchars '=-'\");
+CREATE VIRTUAL TABLE vocabulary USING fts5vocab(wording, row);
+CREATE VIRTUAL TABLE word_in_record USING fts5vocab(wording, instance);
 ";
 
 /// What a find comes to is added to the sums of its patch and day when its row comes, and taken off when it goes: a season

@@ -15,6 +15,7 @@ mod receive;
 mod restore;
 mod settings;
 mod year;
+mod search;
 
 use std::sync::Arc;
 
