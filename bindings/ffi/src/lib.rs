@@ -25,6 +25,7 @@ mod key;
 mod key_page;
 mod knowledge;
 mod licences;
+mod leaving;
 mod now;
 mod patch;
 mod patch_page;
@@ -34,6 +35,7 @@ mod photos;
 mod receive;
 mod restore;
 mod settings;
+mod share;
 mod shared;
 
 pub use advice::{AdviceShown, CheckShown, ConditionShown, Kind, Number, ReasonShown, Weight};
@@ -57,6 +59,9 @@ pub use key_page::{
 };
 pub use knowledge::{KnowledgePage, SourceShown, knowledge};
 pub use licences::{Library, LicencePage, LicenceShown, licence_page, licences};
+pub use leaving::{
+    CopiesLeaving, CopyLeaving, FieldLeaving, LeavingShown, LeftOut, PhotoLeaving, SquareShown,
+};
 pub use now::{Basket, Carried, FindLine, Light, NowPage, OutingShown, PatchNear, WaitingFind, WaitsFor};
 pub use patch::{LookNoted, PatchNoted};
 pub use patch_page::{AgainstAdvice, LookShown, PatchLast, PatchPage, SeasonShown};
@@ -69,6 +74,9 @@ pub use restore::{
     use_set_aside,
 };
 pub use settings::{OwnKey, SettingsPage};
+pub use share::{
+    DeviceOffered, FormOffered, PatchOffered, SharePage, ShareSeal, ShareTerms, ShareWhat, ShareWhich,
+};
 pub use shared::{Danger, Fix, NameShown, PlaceShown, Said, When};
 
 uniffi::setup_scaffolding!();

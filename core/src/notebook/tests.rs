@@ -4,6 +4,7 @@ mod meals;
 mod patch_whole;
 mod patches;
 mod peers;
+mod sharing;
 
 use std::sync::Mutex;
 

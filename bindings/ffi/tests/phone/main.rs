@@ -13,6 +13,7 @@ mod patches;
 mod receive;
 mod restore;
 mod settings;
+mod share;
 
 use std::sync::Arc;
 
