@@ -119,6 +119,9 @@ pub enum Error {
     /// An act too large to be passed on.
     #[error("that is more than can be kept at once: give it in parts")]
     TooMuch,
+    /// What would leave is not what was shown beforehand.
+    #[error("what would leave is no longer what was shown: look at it again, nothing was written")]
+    Changed,
     /// There is something in the way where a notebook or backup was to go.
     #[error("{what} is already there: choose another name, or move it away first")]
     InTheWay {
@@ -157,6 +160,7 @@ impl Error {
             Self::Bundle(refused) => refused.code(),
             Self::Seal(error) => error.code(),
             Self::TooMuch => "too-much",
+            Self::Changed => "changed",
             Self::InTheWay { .. } => "in-the-way",
         }
     }

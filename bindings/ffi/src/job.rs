@@ -7,6 +7,7 @@ use jiff::tz::TimeZone;
 use trug::notebook;
 
 use crate::book::OpeningReport;
+use crate::leaving::{CopiesLeaving, LeavingShown, Outgoing};
 use crate::restore::HoldsShown;
 use crate::shared::Said;
 use crate::{Book, BundleRead, ExchangeReport, TrugError};
@@ -18,6 +19,8 @@ pub struct Job {
 }
 
 pub(crate) enum State {
+    Previewing(Outgoing),
+    Sharing(Outgoing),
     Checking(notebook::Job<notebook::CheckReport>),
     BackingUp(notebook::Job<notebook::Restored>),
     Rebuilding(notebook::Job<notebook::Opening>),
@@ -41,6 +44,18 @@ pub struct Progress {
 /// What came of a job.
 #[derive(Debug, Clone, PartialEq, Eq, uniffi::Enum)]
 pub enum JobReport {
+    /// What would leave was gathered.
+    Previewed {
+        /// What it is.
+        leaving: LeavingShown,
+        /// Each copy of it.
+        copies: Arc<CopiesLeaving>,
+    },
+    /// What leaves was written.
+    Shared {
+        /// What it is.
+        leaving: LeavingShown,
+    },
     /// Everything was verified.
     Checked {
         /// Nothing is lost or damaged.
@@ -105,6 +120,7 @@ impl From<notebook::CheckReport> for JobReport {
 impl State {
     fn is_over(&self) -> bool {
         match self {
+            Self::Previewing(going) | Self::Sharing(going) => going.job.is_over(),
             Self::Checking(job) => job.is_over(),
             Self::BackingUp(job) => job.is_over(),
             Self::Rebuilding(job) => job.is_over(),
@@ -118,6 +134,11 @@ impl State {
     /// Waits for the end.
     fn end(self) -> Result<JobReport, TrugError> {
         match self {
+            Self::Previewing(going) => {
+                let (leaving, copies) = going.end()?;
+                Ok(JobReport::Previewed { leaving, copies })
+            }
+            Self::Sharing(going) => Ok(JobReport::Shared { leaving: going.end()?.0 }),
             Self::Checking(job) => Ok(job.wait()?.into()),
             Self::BackingUp(job) => Ok(JobReport::BackedUp { photos: job.wait()?.photos }),
             Self::Rebuilding(job) => Ok(JobReport::Rebuilt { report: (&job.wait()?).into() }),
@@ -149,6 +170,7 @@ impl Job {
     pub fn progress(&self) -> Result<Progress, TrugError> {
         let state = self.state.lock().unwrap_or_else(PoisonError::into_inner);
         let far = match &*state {
+            State::Previewing(going) | State::Sharing(going) => going.job.far(),
             State::Checking(job) => job.far(),
             State::BackingUp(job) => job.far(),
             State::Rebuilding(job) => job.far(),
@@ -166,6 +188,7 @@ impl Job {
     /// None in practice.
     pub fn cancel(&self) -> Result<(), TrugError> {
         match &*self.state.lock().unwrap_or_else(PoisonError::into_inner) {
+            State::Previewing(going) | State::Sharing(going) => going.job.stop(),
             State::Checking(job) => job.stop(),
             State::BackingUp(job) => job.stop(),
             State::Rebuilding(job) => job.stop(),

@@ -26,6 +26,7 @@ mod key_page;
 mod knowledge;
 mod licences;
 mod map;
+mod leaving;
 mod now;
 mod patch;
 mod patch_page;
@@ -36,6 +37,7 @@ mod receive;
 mod restore;
 mod settings;
 mod search;
+mod share;
 mod shared;
 mod year;
 mod year_row;
@@ -63,6 +65,8 @@ pub use knowledge::{KnowledgePage, SourceShown, knowledge};
 pub use licences::{Library, LicencePage, LicenceShown, licence_page, licences};
 pub use map::{
     MapArea, MapFind, MapHere, MapLine, MapPage, MapPatch, MapPoint, MapSheet, MapSquare, MapWindow,
+pub use leaving::{
+    CopiesLeaving, CopyLeaving, FieldLeaving, LeavingShown, LeftOut, PhotoLeaving, SquareShown,
 };
 pub use now::{Basket, Carried, FindLine, Light, NowPage, OutingShown, PatchNear, WaitingFind, WaitsFor};
 pub use patch::{LookNoted, PatchNoted};
@@ -77,6 +81,9 @@ pub use restore::{
 };
 pub use settings::{OwnKey, SettingsPage};
 pub use search::{FindFound, KindPage, PatchFound, SearchPage, TakenFor, Trait};
+pub use share::{
+    DeviceOffered, FormOffered, PatchOffered, SharePage, ShareSeal, ShareTerms, ShareWhat, ShareWhich,
+};
 pub use shared::{Danger, Fix, NameShown, PlaceShown, Said, When};
 pub use year::{LookLine, MonthPage, SeasonSum, YearBy, YearPage, YearRowMore, YearRun};
 pub use year_row::{HowMany, YearCame, YearMonth, YearOf, YearRow, YearSum};

@@ -45,6 +45,7 @@ pub fn run(command: &Command, folder: &Path) -> Done {
         terms,
         photos: command.photos,
         recipient: command.leaving.recipient.clone(),
+        patch: None,
     };
     let pack = Pack::britain()?;
     if command.dry_run {

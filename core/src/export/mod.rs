@@ -15,6 +15,7 @@ mod place;
 mod table;
 #[cfg(test)]
 mod tests;
+mod told;
 mod waypoint;
 
 pub use copy::{Copied, Original, copy, sorted};
@@ -23,6 +24,7 @@ pub use ids::{Ids, SECRET_BYTES};
 pub use name::Naming;
 pub use picture::Picture;
 pub use place::SharedPlace;
+pub use told::{Told, told};
 pub use waypoint::{Waypoint, waypoint};
 
 use std::io::{self, Write};
@@ -55,6 +57,36 @@ words!(
         Exact = "exact",
     }
 );
+
+impl Format {
+    /// Whether it can hold photos.
+    #[must_use]
+    pub fn holds_photos(self) -> bool {
+        self == Self::DarwinCore
+    }
+
+    /// The ending of a file's name.
+    #[must_use]
+    pub fn extension(self) -> &'static str {
+        match self {
+            Self::DarwinCore => "zip",
+            Self::Gpx => "gpx",
+            Self::GeoJson => "geojson",
+            Self::Csv => "csv",
+        }
+    }
+
+    /// Its media type, as registered with IANA; GPX has none that is, but one that is in use.
+    #[must_use]
+    pub fn media_type(self) -> &'static str {
+        match self {
+            Self::DarwinCore => "application/zip",
+            Self::Gpx => "application/gpx+xml",
+            Self::GeoJson => "application/geo+json",
+            Self::Csv => "text/csv",
+        }
+    }
+}
 
 /// What the owner chose to let out. The default is the least.
 #[derive(Debug, Clone, PartialEq, Eq)]

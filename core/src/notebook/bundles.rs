@@ -14,6 +14,7 @@ use tempfile::TempDir;
 use super::Notebook;
 use super::copying::Chosen;
 use super::exporting::vet_names;
+use super::exporting_photos::Album;
 use super::unseen::spanned;
 use crate::change::Stamp;
 use crate::disk::{self, Doing};
@@ -64,6 +65,12 @@ pub struct Sent {
     /// The copies, as they leave.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub copies: Vec<Copied>,
+    /// The photos of copies, by the copy that they belong to.
+    #[serde(skip)]
+    pub album: Album,
+    /// The newest day that it tells of.
+    #[serde(skip)]
+    pub date: Option<Date>,
 }
 
 /// A bundle's content, gathered and waiting to be written.
@@ -145,7 +152,7 @@ impl Notebook {
         Ok(written.doing("write the bundle")?)
     }
 
-    fn parcel(
+    pub(super) fn parcel(
         &self,
         pack: &Pack,
         sending: &Sending,
@@ -195,6 +202,7 @@ impl Notebook {
                 devices.insert(device, after);
             }
         }
+        let date = day_of(view.newest()?);
         let sent = Sent {
             audience: Audience::Me,
             changes,
@@ -202,11 +210,13 @@ impl Notebook {
             photos_left_out: left_out,
             place: None,
             copies: Vec::new(),
+            album: Album::default(),
+            date: Some(date),
         };
         let about = About {
             format: FORMAT,
             audience: Audience::Me,
-            date: day_of(view.newest()?),
+            date,
             device: Some(self.device()),
             owner: None,
             place: None,

@@ -75,6 +75,8 @@ impl Notebook {
             photos_left_out: album.left_out.len() as u64,
             place: Some(chosen.terms.place),
             copies,
+            album,
+            date: newest,
         };
         let about = About {
             format: FORMAT,

@@ -17,7 +17,7 @@ use crate::export::{
     write_with_photos,
 };
 use crate::find::FieldError;
-use crate::id::FindId;
+use crate::id::{FindId, PatchId};
 use crate::pack::Pack;
 use crate::progress::{Progress, Stopped};
 use crate::store::Criteria;
@@ -38,6 +38,8 @@ pub struct Order {
     pub photos: bool,
     /// For whom: their copies keep their ids from one export to the next. Without, all ids are new every time.
     pub recipient: Option<String>,
+    /// In a format of patches: this one, whether anything was found there or not.
+    pub patch: Option<PatchId>,
 }
 
 /// What was exported.
@@ -116,26 +118,7 @@ impl Notebook {
             return Err(Error::InTheWay { what: "a file of that name" });
         }
         let (contents, album) = self.copies(pack, order, progress)?;
-        let mut stopped = false;
-        let mut fill = |out: &mut dyn Write| {
-            let mut step = || {
-                stopped = !progress.go_on("writing");
-                if stopped { Err(io::Error::from(io::ErrorKind::Interrupted)) } else { Ok(()) }
-            };
-            match &contents {
-                Contents::Finds(finds) if order.photos => {
-                    let mut picture = |at: usize, out: &mut dyn Write| album.write(at, out);
-                    write_with_photos(finds, &album.pictures, out, &mut picture, &mut step)
-                }
-                _ => write(order.format, &contents, out, &mut step),
-            }
-        };
-        let written =
-            if replace { disk::write_whole(to, fill) } else { disk::write_new(to, |file| fill(file)) };
-        if stopped {
-            return Err(Stopped.into());
-        }
-        written.doing("write the export")?;
+        write_copies(order, &contents, &album, to, replace, progress)?;
         Ok(Exported {
             format: order.format,
             records: contents.len(),
@@ -163,14 +146,18 @@ impl Notebook {
     /// All patches, or those of the chosen finds.
     fn waypoints(&self, order: &Order, finds: &[FindId]) -> Result<Contents, Error> {
         let mut wanted = BTreeSet::new();
+        if let Some(patch) = order.patch {
+            wanted.insert(self.standing_patch(patch)?);
+        }
         for find in finds.iter().filter(|_| order.finds.is_some()) {
             if let Some(patch) = self.find(*find)?.find.value.patch {
                 wanted.insert(self.standing_patch(patch)?);
             }
         }
+        let all = order.finds.is_none() && order.patch.is_none();
         let mut points = Vec::new();
         for record in self.patches(&Criteria::default())? {
-            if !record.patch.deleted && (order.finds.is_none() || wanted.contains(&record.id)) {
+            if !record.patch.deleted && (all || wanted.contains(&record.id)) {
                 points.extend(waypoint(&record.patch.value, &order.terms)?);
             }
         }
@@ -209,6 +196,36 @@ impl Notebook {
         disk::write_whole(&path, |out| out.write_all(&secret)).doing("write the secret for copies")?;
         Ok(secret)
     }
+}
+
+/// Writes what has been gathered, whole or not at all.
+pub(super) fn write_copies(
+    order: &Order,
+    contents: &Contents,
+    album: &Album,
+    to: &Path,
+    replace: bool,
+    progress: &dyn Progress,
+) -> Result<(), Error> {
+    let mut stopped = false;
+    let mut fill = |out: &mut dyn Write| {
+        let mut step = || {
+            stopped = !progress.go_on("writing");
+            if stopped { Err(io::Error::from(io::ErrorKind::Interrupted)) } else { Ok(()) }
+        };
+        match contents {
+            Contents::Finds(finds) if order.photos => {
+                let mut picture = |at: usize, out: &mut dyn Write| album.write(at, out);
+                write_with_photos(finds, &album.pictures, out, &mut picture, &mut step)
+            }
+            _ => write(order.format, contents, out, &mut step),
+        }
+    };
+    let written = if replace { disk::write_whole(to, fill) } else { disk::write_new(to, |file| fill(file)) };
+    if stopped {
+        return Err(Stopped.into());
+    }
+    Ok(written.doing("write the export")?)
 }
 
 /// The copy of a find with the names given to it.

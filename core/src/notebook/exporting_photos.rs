@@ -10,7 +10,7 @@ use uuid::Uuid;
 use super::record::Kept;
 use super::{Notebook, Order, kind};
 use crate::error::Error;
-use crate::export::{Format, Ids, Picture};
+use crate::export::{Ids, Picture};
 use crate::find::{FieldError, Photo};
 use crate::id::{FindId, RecordId};
 use crate::photo::{Condition, PhotoHash, StripError, strip};
@@ -25,9 +25,16 @@ pub struct Album {
     /// Those that stay, with the reason.
     #[serde(rename = "photos_left_out")]
     pub left_out: Vec<LeftOut>,
-    /// Where the originals stand, in the order of the pictures.
+    /// The originals, in the order of the pictures.
     #[serde(skip)]
-    files: Vec<PathBuf>,
+    originals: Vec<Original>,
+}
+
+/// A photo of the owner's of which only the picture leaves.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Original {
+    hash: PhotoHash,
+    file: PathBuf,
 }
 
 /// A photo that cannot be shared.
@@ -52,7 +59,7 @@ impl Notebook {
         if !order.photos {
             return Ok(Album::default());
         }
-        if order.format != Format::DarwinCore {
+        if !order.format.holds_photos() {
             let why = "only a Darwin Core archive holds photos: write darwin-core".to_owned();
             return Err(FieldError { field: "photos", why }.into());
         }
@@ -80,10 +87,10 @@ impl Notebook {
             }
         }
         // By their new ids, which say nothing.
-        found.sort_unstable();
+        found.sort_unstable_by_key(|(picture, _)| *picture);
         left_out.sort_unstable_by_key(|one| one.of);
-        let (pictures, files) = found.into_iter().unzip();
-        Ok(Album { pictures, left_out, files })
+        let (pictures, originals) = found.into_iter().unzip();
+        Ok(Album { pictures, left_out, originals })
     }
 
     /// A photo as it would leave, if it can.
@@ -93,7 +100,7 @@ impl Notebook {
         photo: &Photo,
         of: Uuid,
         ids: &Ids,
-    ) -> Result<Result<(Picture, PathBuf), StripError>, Error> {
+    ) -> Result<Result<(Picture, Original), StripError>, Error> {
         let Some((hash, file)) = photo.sha256.and_then(|hash| Some((hash, self.shelf().path(&hash)?))) else {
             return Ok(Err(StripError::Damaged));
         };
@@ -101,7 +108,8 @@ impl Notebook {
             return Ok(Err(StripError::Damaged));
         }
         let tried = open(&file).and_then(|mut source| strip(&mut source, &mut io::sink()));
-        let shared = |format| (Picture { of, id: ids.of(id), format, role: photo.role }, file);
+        let original = Original { hash, file };
+        let shared = |format| (Picture { of, id: ids.of(id), format, role: photo.role }, original);
         Ok(tried.map(|done| shared(done.format)))
     }
 
@@ -111,10 +119,15 @@ impl Notebook {
 }
 
 impl Album {
+    /// Its pictures, each with the photo that it is made of.
+    pub fn made_of(&self) -> impl Iterator<Item = (&Picture, &PhotoHash)> {
+        self.pictures.iter().zip(self.originals.iter().map(|original| &original.hash))
+    }
+
     /// Writes the picture of a photo, and nothing else.
     pub(super) fn write(&self, at: usize, mut out: &mut dyn Write) -> io::Result<()> {
-        let file = self.files.get(at).ok_or(io::ErrorKind::NotFound)?;
-        let done = open(file).and_then(|mut source| strip(&mut source, &mut out));
+        let original = self.originals.get(at).ok_or(io::ErrorKind::NotFound)?;
+        let done = open(&original.file).and_then(|mut source| strip(&mut source, &mut out));
         match done {
             Ok(_) => Ok(()),
             Err(StripError::WriteFailed(kind)) => Err(kind.into()),

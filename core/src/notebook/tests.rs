@@ -7,6 +7,7 @@ mod patches;
 mod peers;
 mod year;
 mod search;
+mod sharing;
 
 use std::sync::Mutex;
 

@@ -10,6 +10,9 @@ use crate::units::Metres;
 /// A tenth of a millimetre north of the equator, in degrees.
 const EQUATOR: f64 = 1e-9;
 
+/// The northing of the equator as the southern hemisphere counts it, in metres (NGA.STND.0036).
+const SOUTH_ENDS: f64 = 10_000_000.0;
+
 /// A square of MGRS: its name in capitals and closed up ("30UXC9908"), and its centre.
 #[derive(Clone, PartialEq)]
 pub struct MgrsSquare {
@@ -46,6 +49,22 @@ impl MgrsSquare {
     #[must_use]
     pub fn centre(&self) -> Position {
         self.centre
+    }
+
+    /// The square so many sides to the east and to the north, in the same zone; `None` off it, and across the equator, where
+    /// northings begin anew.
+    pub(super) fn beside(&self, east: i32, north: i32) -> Option<Self> {
+        let here = Mgrs::parse_str(&self.name).ok()?;
+        let side = f64::from(self.side.metres());
+        let (easting, northing) =
+            (here.easting() + f64::from(east) * side, here.northing() + f64::from(north) * side);
+        let on_this_side = if here.is_north() { northing >= 0.0 } else { northing < SOUTH_ENDS };
+        if here.is_utm() && !on_this_side {
+            return None;
+        }
+        let figures = i32::try_from(self.side.figures()).ok()?;
+        let there = Mgrs::create(here.zone(), here.is_north(), easting, northing, figures).ok()?;
+        Self::read(&there.to_string()).ok()
     }
 
     /// Its size.

@@ -7,6 +7,7 @@
 //! Everything here is pure. Places are secrets: no error repeats what was typed, and `Debug` forms hide coordinates.
 
 mod answer;
+mod around;
 pub mod british;
 mod coarse;
 mod degrees;
@@ -26,6 +27,7 @@ mod square;
 mod transverse_mercator;
 
 pub use answer::Place;
+pub use around::around;
 pub use coarse::{Coarse, Coarseness, coarsen};
 pub use distance::{bearing, distance};
 pub use error::Error;

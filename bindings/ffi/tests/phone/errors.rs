@@ -39,6 +39,7 @@ fn every_kind() -> Vec<Error> {
         | Error::Bundle(_)
         | Error::Seal(_)
         | Error::TooMuch
+        | Error::Changed
         | Error::InTheWay { .. } => {}
     };
     let disk = || trug::disk::DiskError { doing: "write to the log", source: io::ErrorKind::Other.into() };
@@ -85,6 +86,7 @@ fn every_kind() -> Vec<Error> {
         trug::exchange::Refused::Newer { found: 9, known: 1 }.into(),
         trug::seal::SealError::WrongPassphrase.into(),
         Error::TooMuch,
+        Error::Changed,
         Error::InTheWay { what: "a file of that name" },
     ];
     for error in &all {

@@ -16,6 +16,7 @@ mod restore;
 mod settings;
 mod year;
 mod search;
+mod share;
 
 use std::sync::Arc;
 

@@ -103,6 +103,7 @@ fn a_restored_backup_has_the_same_key_and_gives_copies_the_same_ids() {
         terms: Terms::default(),
         photos: false,
         recipient: Some("R.".to_owned()),
+        patch: None,
     };
     let ids = |notebook: &Notebook| {
         let (Contents::Finds(copies), _) =
