@@ -24,9 +24,9 @@ mod job;
 mod key;
 mod key_page;
 mod knowledge;
+mod leaving;
 mod licences;
 mod map;
-mod leaving;
 mod now;
 mod patch;
 mod patch_page;
@@ -35,8 +35,8 @@ mod peers;
 mod photos;
 mod receive;
 mod restore;
-mod settings;
 mod search;
+mod settings;
 mod share;
 mod shared;
 mod year;
@@ -62,11 +62,12 @@ pub use key_page::{
     AnswerGiven, Ending, Fits, KeyPage, OtherQuestion, Question, Sheet, StateOffered, StillPossible, Verdict,
 };
 pub use knowledge::{KnowledgePage, SourceShown, knowledge};
+pub use leaving::{
+    CopiesLeaving, CopyLeaving, FieldLeaving, LeavingShown, LeftOut, PhotoLeaving, SquareShown,
+};
 pub use licences::{Library, LicencePage, LicenceShown, licence_page, licences};
 pub use map::{
     MapArea, MapFind, MapHere, MapLine, MapPage, MapPatch, MapPoint, MapSheet, MapSquare, MapWindow,
-pub use leaving::{
-    CopiesLeaving, CopyLeaving, FieldLeaving, LeavingShown, LeftOut, PhotoLeaving, SquareShown,
 };
 pub use now::{Basket, Carried, FindLine, Light, NowPage, OutingShown, PatchNear, WaitingFind, WaitsFor};
 pub use patch::{LookNoted, PatchNoted};
@@ -79,8 +80,8 @@ pub use restore::{
     HoldsShown, RestorePage, SetAsideShown, forget_restored, restore_page, start_restore, use_restored,
     use_set_aside,
 };
-pub use settings::{OwnKey, SettingsPage};
 pub use search::{FindFound, KindPage, PatchFound, SearchPage, TakenFor, Trait};
+pub use settings::{OwnKey, SettingsPage};
 pub use share::{
     DeviceOffered, FormOffered, PatchOffered, SharePage, ShareSeal, ShareTerms, ShareWhat, ShareWhich,
 };

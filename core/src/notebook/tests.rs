@@ -5,9 +5,9 @@ mod meals;
 mod patch_whole;
 mod patches;
 mod peers;
-mod year;
 mod search;
 mod sharing;
+mod year;
 
 use std::sync::Mutex;
 

@@ -25,7 +25,10 @@ impl Patch {
             "taxon" => self.taxon = Some(text.to_owned()),
             "note" => self.note = Some(text.to_owned()),
             _ => {
-                return Err(wrong("field", format!("a patch has no field `{field}` that is written as text")));
+                return Err(wrong(
+                    "field",
+                    format!("a patch has no field `{field}` that is written as text"),
+                ));
             }
         }
         Ok(())

@@ -16,8 +16,8 @@ mod row;
 mod schema;
 mod search;
 mod second_copy;
-mod yearly;
 mod wording;
+mod yearly;
 
 pub use amount::Span;
 pub use arrive::{Arrival, Presence, Unfit};

@@ -13,10 +13,10 @@ mod now;
 mod patches;
 mod receive;
 mod restore;
-mod settings;
-mod year;
 mod search;
+mod settings;
 mod share;
+mod year;
 
 use std::sync::Arc;
 
