@@ -49,12 +49,12 @@ pub use key_page::{
     AnswerGiven, Ending, Fits, KeyPage, OtherQuestion, Question, Sheet, StateOffered, StillPossible, Verdict,
 };
 pub use knowledge::{KnowledgePage, SourceShown, knowledge};
-pub use licences::{Library, LicencePage, LicenceShown, licence_page, licences};
+pub use licences::{LicencePage, LicenceShown, LibraryUsed, licence_page, licences};
 pub use now::{Basket, Carried, FindLine, Light, NowPage, OutingShown, PatchNear, WaitingFind, WaitsFor};
 pub use photos::UnownedPhoto;
 pub use restore::{
-    HoldsShown, RestorePage, SetAsideShown, forget_restored, restore_page, start_restore, use_restored,
-    use_set_aside,
+    HoldsShown, RestorePage, SetAsideShown, delete_set_aside, forget_restored, restore_page, start_restore,
+    use_restored, use_set_aside,
 };
 pub use settings::{OwnKey, SettingsPage};
 pub use shared::{Danger, Fix, NameShown, PlaceShown, Said, When};

@@ -70,7 +70,9 @@ pub use peers::{Author, Peer, PeerRecord};
 pub use photos::{NewPhoto, PhotoOfFind, PhotoRecord};
 pub use receiving::{CopyRecord, Received};
 pub use record::Kept;
-pub use replace::{Holds, SetAside, forget_ready, make_ready, ready, set_aside, use_ready, use_set_aside};
+pub use replace::{
+    Holds, SetAside, delete_set_aside, forget_ready, make_ready, ready, set_aside, use_ready, use_set_aside,
+};
 pub use today::{Carried, NearPatch, Today, Waiting, WaitsFor};
 
 use std::path::{Path, PathBuf};

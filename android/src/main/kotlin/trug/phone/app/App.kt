@@ -11,6 +11,10 @@ class App : Application() {
     /** Slow work beside it. */
     internal val aside = Aside()
 
+    /** Long work, which goes on from page to page. */
+    internal lateinit var errands: Errands
+        private set
+
     override fun onCreate() {
         super.onCreate()
         begin()
@@ -18,10 +22,14 @@ class App : Application() {
 
     /** Begins with the notebook as a new process does. */
     internal fun begin() {
+        // Work on the notebook that was open holds on to it.
+        if (::errands.isInitialized) errands.close()
+        errands = Errands()
         core = Core(File(filesDir, NOTEBOOK))
     }
 
     override fun onTerminate() {
+        errands.close()
         aside.close()
         core.close()
         super.onTerminate()

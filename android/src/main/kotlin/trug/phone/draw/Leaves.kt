@@ -11,19 +11,25 @@ import android.widget.ScrollView
  * that little would be left between the two.
  */
 internal class Leaves(private val ink: Ink, above: View? = null) {
+    private val isRightToLeft = ink.context.resources.configuration.layoutDirection == View.LAYOUT_DIRECTION_RTL
     private val scroll = ScrollView(ink.context).apply { isFillViewport = true }
     private val thumb = LinearLayout(ink.context).apply {
         val pad = ink.dp(Ink.GAP)
         setPadding(pad * 2, pad, pad * 2, pad)
+        // What stands at the end for a right thumb stands at the start for a left one.
+        if (ink.leftHanded) layoutDirection = if (isRightToLeft) View.LAYOUT_DIRECTION_LTR else View.LAYOUT_DIRECTION_RTL
     }
     private val rule = ink.rule()
     val view: LinearLayout = ink.column(above).apply { addView(scroll, LinearLayout.LayoutParams(FILL, 0, 1f)) }.let { page ->
         if (ink.context.resources.configuration.screenHeightDp < LOW) {
             LinearLayout(ink.context).apply {
-                addView(page, LinearLayout.LayoutParams(0, FILL, 1f))
-                addView(rule, LinearLayout.LayoutParams(ink.dp(1), FILL))
                 thumb.gravity = Gravity.BOTTOM
-                addView(thumb, LinearLayout.LayoutParams(ink.dp(BESIDE), FILL))
+                val columns = listOf(
+                    page to LinearLayout.LayoutParams(0, FILL, 1f),
+                    rule to LinearLayout.LayoutParams(ink.dp(1), FILL),
+                    thumb to LinearLayout.LayoutParams(ink.dp(BESIDE), FILL),
+                )
+                for ((column, room) in if (ink.leftHanded) columns.reversed() else columns) addView(column, room)
             }
         } else {
             page.apply {
