@@ -14,7 +14,7 @@ ENGLISH_FORMS = {"one", "other"}
 # an outing, a patch and a photo. A blank in a word is _ in its key.
 CHOICES = (
     "effort", "on", "ground", "growth", "hazards", "stages", "host-sure", "how", "got", "role", "may-pick", "outcome", "compass",
-    "prepared", "alcohol", "feels",
+    "prepared", "alcohol", "feels", "code-kind", "rule-kind", "per", "over",
 )
 NAME = re.compile(r"[a-z][a-z0-9]*([_-][a-z0-9]+)*")
 

@@ -69,6 +69,7 @@ pub use licences::{Library, LicencePage, LicenceShown, licence_page, licences};
 pub use map::{
     MapArea, MapFind, MapHere, MapLine, MapPage, MapPatch, MapPoint, MapSheet, MapSquare, MapWindow,
 };
+pub use licences::{LicencePage, LicenceShown, LibraryUsed, licence_page, licences};
 pub use now::{Basket, Carried, FindLine, Light, NowPage, OutingShown, PatchNear, WaitingFind, WaitsFor};
 pub use patch::{LookNoted, PatchNoted};
 pub use patch_page::{AgainstAdvice, LookShown, PatchLast, PatchPage, SeasonShown};
@@ -77,8 +78,8 @@ pub use peers::{KeyShown, PeerShown, PeersPage};
 pub use photos::UnownedPhoto;
 pub use receive::{BundleRead, CopiedPlace, CopyShown};
 pub use restore::{
-    HoldsShown, RestorePage, SetAsideShown, forget_restored, restore_page, start_restore, use_restored,
-    use_set_aside,
+    HoldsShown, RestorePage, SetAsideShown, delete_set_aside, forget_restored, restore_page, start_restore,
+    use_restored, use_set_aside,
 };
 pub use search::{FindFound, KindPage, PatchFound, SearchPage, TakenFor, Trait};
 pub use settings::{OwnKey, SettingsPage};

@@ -46,12 +46,12 @@ pub struct LicencePage {
     /// Its text, paragraphs parted by an empty line.
     pub text: String,
     /// What is used under it, by name.
-    pub libraries: Vec<Library>,
+    pub libraries: Vec<LibraryUsed>,
 }
 
 /// A library.
 #[derive(Debug, Clone, PartialEq, Eq, uniffi::Record)]
-pub struct Library {
+pub struct LibraryUsed {
     /// Its name.
     pub name: String,
     /// Its version; empty where it comes with something else.
@@ -61,8 +61,8 @@ pub struct Library {
 }
 
 /// What is used under a licence in an app.
-fn used(app: &str, licence: &str) -> Vec<Library> {
-    let mut found: Vec<Library> = CRATES
+fn used(app: &str, licence: &str) -> Vec<LibraryUsed> {
+    let mut found: Vec<LibraryUsed> = CRATES
         .lines()
         .chain(FURTHER.lines())
         .filter_map(|line| {
@@ -70,7 +70,7 @@ fn used(app: &str, licence: &str) -> Vec<Library> {
             let (name, version) = (columns.next()?, columns.next()?);
             let (under, whose) = (columns.next()?, columns.next()?);
             let within = columns.next().is_none_or(|within| within == "all" || within == app);
-            let library = || Library { name: name.into(), version: version.into(), whose: whose.into() };
+            let library = || LibraryUsed { name: name.into(), version: version.into(), whose: whose.into() };
             (under == licence && within).then(library)
         })
         .collect();

@@ -117,3 +117,12 @@ pub fn forget_restored(folder: String) -> Result<(), TrugError> {
 pub fn use_set_aside(folder: String, name: String) -> Result<(), TrugError> {
     Ok(notebook::use_set_aside(Path::new(&folder), &name, Timestamp::now())?)
 }
+
+/// Deletes a notebook that was set aside, for good.
+///
+/// # Errors
+/// `not-found`, `disk`.
+#[uniffi::export]
+pub fn delete_set_aside(folder: String, name: String) -> Result<(), TrugError> {
+    Ok(notebook::delete_set_aside(Path::new(&folder), &name)?)
+}

@@ -293,6 +293,10 @@ fn a_rule_of_ones_own_is_judged_with_every_code() {
     desk.say(&["house", "add", "puffballs-30", "--width", "30", "--for", "stump-puffball"]);
     assert_eq!(desk.json(&["house", "list"]).as_array().unwrap().len(), 2);
     assert_eq!(reason(&desk.json(&SEVEN), "house", "puffballs-30")["verdict"], "does not hold");
+    desk.say(&["house", "add", "eight-there", "--present", "8"]);
+    assert_eq!(reason(&desk.json(&SEVEN), "house", "eight-there")["decides"], true);
+    assert!(desk.say(&["house", "list"]).contains("None where fewer than 8 are present."));
+    desk.say(&["house", "remove", "eight-there"]);
     desk.say(&["house", "remove", "at-most-a-third"]);
     assert_eq!(desk.json(&SEVEN)["up_to"], 3);
     assert_eq!(desk.refused(&["house", "remove", "at-most-a-third"]).1, "not-found");

@@ -83,7 +83,9 @@ pub use peers::{Author, Peer, PeerRecord};
 pub use photos::{NewPhoto, PhotoOfFind, PhotoRecord};
 pub use receiving::{CopyRecord, Received};
 pub use record::Kept;
-pub use replace::{Holds, SetAside, forget_ready, make_ready, ready, set_aside, use_ready, use_set_aside};
+pub use replace::{
+    Holds, SetAside, delete_set_aside, forget_ready, make_ready, ready, set_aside, use_ready, use_set_aside,
+};
 pub use search::{Found, FoundFind, FoundPatch, Limits, Listed, OfKind};
 pub use sharing::{Grave, Leaves, Leaving, Seal, Spread};
 pub use today::{Carried, NearPatch, Today, Waiting, WaitsFor};

@@ -174,6 +174,19 @@ pub fn set_aside(root: &Path) -> Result<Vec<SetAside>, Error> {
     Ok(found)
 }
 
+/// Deletes a notebook that was set aside, for good: nothing but its owner's word does that.
+///
+/// # Errors
+/// [`Error::NotFound`]; whatever the disk says.
+pub fn delete_set_aside(root: &Path, name: &str) -> Result<(), Error> {
+    let from = aside_named(root, name).filter(|folder| folder.is_dir());
+    let from = from.ok_or(Error::NotFound { what: "notebook" })?;
+    // Out of the list in one step: half of one is no notebook. What a kill leaves of it is cleared away before the next restoring.
+    let gone = parent(root).join(format!("{UNPACKING}{name}"));
+    fs::rename(from, &gone).and_then(|()| fs::remove_dir_all(gone)).doing("delete a notebook")?;
+    Ok(())
+}
+
 fn put_in_place(root: &Path, from: Option<String>, now: Timestamp) -> Result<(), Error> {
     finish(root)?;
     let next = Next { aside: free_name(root, now), from };
@@ -217,12 +230,19 @@ fn carry_out(root: &Path, next: &Next) -> Result<(), Error> {
 }
 
 impl Next {
-    /// Where it is. A name is one folder's and leads nowhere else.
+    /// Where it is.
     fn source(&self, root: &Path) -> Option<PathBuf> {
-        let Some(name) = &self.from else { return Some(beside(root, READY)) };
-        let is_plain = !name.is_empty() && !name.starts_with('.') && !name.contains(['/', '\\']);
-        is_plain.then(|| beside(root, ASIDE).join(name))
+        match &self.from {
+            None => Some(beside(root, READY)),
+            Some(name) => aside_named(root, name),
+        }
     }
+}
+
+/// A name is one folder's and leads nowhere else.
+fn aside_named(root: &Path, name: &str) -> Option<PathBuf> {
+    let is_plain = !name.is_empty() && !name.starts_with('.') && !name.contains(['/', '\\']);
+    is_plain.then(|| beside(root, ASIDE).join(name))
 }
 
 /// `notebook.ready` beside `notebook`.

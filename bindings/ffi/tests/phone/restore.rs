@@ -5,8 +5,8 @@ use std::path::Path;
 use std::sync::Arc;
 
 use trug_ffi::{
-    Book, Job, JobReport, TrugError, forget_restored, restore_page, start_restore, use_restored,
-    use_set_aside,
+    Book, Job, JobReport, TrugError, delete_set_aside, forget_restored, restore_page, start_restore,
+    use_restored, use_set_aside,
 };
 
 use crate::jobs::end;
@@ -118,7 +118,10 @@ fn over_a_notebook_with_content_that_one_is_set_aside_and_comes_back() {
     assert_eq!(aside.iter().map(|one| one.holds.as_ref().unwrap().finds).collect::<Vec<_>>(), [1]);
     for wrong in ["", "..", "../../x", "2026-01-01T00-00-00Z"] {
         assert_eq!(code(use_set_aside(folder.clone(), wrong.into())), "not-found", "{wrong}");
+        assert_eq!(code(delete_set_aside(folder.clone(), wrong.into())), "not-found", "{wrong}");
     }
+    delete_set_aside(folder.clone(), aside[0].name.clone()).unwrap();
+    assert!(restore_page(folder.clone(), zone()).unwrap().set_aside.is_empty());
     assert_eq!(finds(&folder), 4);
 }
 

@@ -16,6 +16,10 @@ class App : Application() {
     /** How the notebook is opened; another way for pictures that must be the same on every day. */
     internal var opens: (String, Zone) -> Book = { folder, zone -> Book.open(folder, zone) }
 
+    /** Long work, which goes on from page to page. */
+    internal lateinit var errands: Errands
+        private set
+
     override fun onCreate() {
         super.onCreate()
         begin()
@@ -23,10 +27,14 @@ class App : Application() {
 
     /** Begins with the notebook as a new process does. */
     internal fun begin() {
+        // Work on the notebook that was open holds on to it.
+        if (::errands.isInitialized) errands.close()
+        errands = Errands()
         core = Core(File(filesDir, NOTEBOOK), opens)
     }
 
     override fun onTerminate() {
+        errands.close()
         aside.close()
         core.close()
         super.onTerminate()

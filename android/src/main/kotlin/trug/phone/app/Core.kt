@@ -13,14 +13,20 @@ import trug.core.Zone
 
 /** Calls into the core: made off the main thread, one after the other, and answered on it. */
 internal interface Calls {
+    /** Where the notebook lies. */
+    val folder: File
+
     fun <T> make(call: (Book) -> T, then: (Result<T>) -> Unit)
+
+    /** Lets go of the notebook, has another put in its place, and goes on with that one; or with the same, where that fails. */
+    fun exchange(swap: () -> Unit, then: (Result<Unit>) -> Unit)
 }
 
 /**
  * The one notebook of the process. The first call opens it, and with it loads the library, away from the thread that draws; where
  * opening fails, its error answers the call, and the next call tries again.
  */
-internal class Core(private val folder: File, private val open: (String, Zone) -> Book) : Calls, AutoCloseable {
+internal class Core(override val folder: File, private val open: (String, Zone) -> Book) : Calls, AutoCloseable {
     private val worker = Executors.newSingleThreadExecutor { Thread(it, "core") }
     private val main = Handler(Looper.getMainLooper())
     private val waiting = AtomicInteger()
@@ -47,10 +53,19 @@ internal class Core(private val folder: File, private val open: (String, Zone) -
     /** Whether a call has not been answered yet. */
     val isBusy: Boolean get() = waiting.get() > 0
 
-    override fun <T> make(call: (Book) -> T, then: (Result<T>) -> Unit) {
+    override fun <T> make(call: (Book) -> T, then: (Result<T>) -> Unit) = work({ call(awake()) }, then)
+
+    override fun exchange(swap: () -> Unit, then: (Result<Unit>) -> Unit) = work({
+        book?.close()
+        book = null
+        rests = false
+        swap()
+    }, then)
+
+    private fun <T> work(work: () -> T, then: (Result<T>) -> Unit) {
         waiting.incrementAndGet()
         worker.execute {
-            val answered = runCatching { call(awake()) }
+            val answered = runCatching(work)
             main.post {
                 held += {
                     waiting.decrementAndGet()
@@ -82,11 +97,6 @@ internal class Core(private val folder: File, private val open: (String, Zone) -
         return awake
     }
 
-    private fun zone(): Zone {
-        val zone = TimeZone.getDefault()
-        return Zone(zone.id, TimeUnit.MILLISECONDS.toSeconds(zone.getOffset(System.currentTimeMillis()).toLong()).toInt())
-    }
-
     /** Lets go of the notebook, after the calls that were made. */
     override fun close() {
         worker.execute { book?.close() }
@@ -97,4 +107,10 @@ internal class Core(private val folder: File, private val open: (String, Zone) -
     private companion object {
         const val PATIENCE = 10L
     }
+}
+
+/** The zone that the phone stands in. */
+internal fun zone(): Zone {
+    val zone = TimeZone.getDefault()
+    return Zone(zone.id, TimeUnit.MILLISECONDS.toSeconds(zone.getOffset(System.currentTimeMillis()).toLong()).toInt())
 }

@@ -14,6 +14,7 @@ internal enum class Look(val theme: Int, val words: Int) {
     companion object {
         private const val FILE = "look"
         private const val LOOK = "look"
+        private const val BEFORE = "before"
 
         /** The look that was chosen last. */
         fun of(context: Context): Look {
@@ -21,7 +22,17 @@ internal enum class Look(val theme: Int, val words: Int) {
             return entries.find { it.name == name } ?: PHONE
         }
 
-        fun choose(context: Context, look: Look) =
-            context.getSharedPreferences(FILE, Context.MODE_PRIVATE).edit().putString(LOOK, look.name).apply()
+        fun choose(context: Context, look: Look) {
+            val before = of(context).takeIf { it != RED && look == RED }
+            val edit = context.getSharedPreferences(FILE, Context.MODE_PRIVATE).edit().putString(LOOK, look.name)
+            before?.let { edit.putString(BEFORE, it.name) }
+            edit.apply()
+        }
+
+        /** The look before red for night. */
+        fun beforeRed(context: Context): Look {
+            val name = context.getSharedPreferences(FILE, Context.MODE_PRIVATE).getString(BEFORE, null)
+            return entries.find { it.name == name } ?: PHONE
+        }
     }
 }

@@ -2,7 +2,9 @@ package trug.phone.app
 
 import android.app.Activity
 import android.content.ActivityNotFoundException
+import android.content.Context
 import android.content.Intent
+import android.content.res.Configuration
 import android.net.Uri
 import android.os.Build
 import android.os.Bundle
@@ -21,6 +23,7 @@ import trug.phone.position.Position
 internal class MainActivity : Activity(), House {
     override val calls: Calls get() = core
     override val aside: Aside get() = (application as App).aside
+    override val errands: Errands get() = (application as App).errands
     override lateinit var ink: Ink
         private set
     override lateinit var position: Position
@@ -37,11 +40,16 @@ internal class MainActivity : Activity(), House {
     private var asked: String? = null
     private var goesBack: OnBackInvokedCallback? = null
 
+    override fun attachBaseContext(base: Context) {
+        super.attachBaseContext(base)
+        Fit(base).scale()?.let { applyOverrideConfiguration(Configuration().apply { fontScale = it }) }
+    }
+
     override fun onCreate(saved: Bundle?) {
         setTheme(Look.of(this).theme)
         super.onCreate(saved)
         core = (application as App).core
-        ink = Ink(this)
+        ink = Ink(this, Fit(this).leftHanded)
         position = Position(this)
         camera = Camera(this, core, position, saved, ::taken, ::complain)
         frame = Frame(ink, ::back) { go(Stop(Place.ILL)) }
@@ -96,6 +104,8 @@ internal class MainActivity : Activity(), House {
     override fun leave(from: Page) {
         if (from === page) change { stack.pop() }
     }
+
+    override fun startAgain() = change { stack.clear() }
 
     private fun back() {
         complain(null)
@@ -205,6 +215,11 @@ internal class MainActivity : Activity(), House {
             Look.choose(this, chosen)
             recreate()
         }
+
+    override fun fit(set: Fit.() -> Unit) {
+        Fit(this).set()
+        recreate()
+    }
 
     override fun complain(words: String?) = frame.complain(words)
 

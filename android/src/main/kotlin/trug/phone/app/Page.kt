@@ -12,6 +12,7 @@ import trug.phone.page.map.Map
 import trug.phone.page.month.Month
 import trug.phone.page.names.Names
 import trug.phone.page.now.Now
+import trug.phone.page.settings.settings
 import trug.phone.page.work.Work
 import trug.phone.page.year.Year
 import trug.phone.position.Position
@@ -47,6 +48,7 @@ internal interface House {
     val ink: Ink
     val calls: Calls
     val aside: Aside
+    val errands: Errands
     val position: Position
 
     /** Another page on top of this one. */
@@ -57,6 +59,9 @@ internal interface House {
 
     /** Back to the page before, if this one is in front. */
     fun leave(from: Page)
+
+    /** Back to the first page, which Back leads nowhere from: what the other pages were about may not be there any more. */
+    fun startAgain()
 
     /** [Page.hasStep] may be another now. */
     fun stepped()
@@ -72,6 +77,9 @@ internal interface House {
 
     /** The look of every page. */
     var look: Look
+
+    /** Sets how pages fit whoever holds the phone; they are drawn anew. */
+    fun fit(set: Fit.() -> Unit)
 
     /** Something went wrong, or could not be done: said above the page until the next touch that does something. */
     fun complain(words: String?)
@@ -95,6 +103,7 @@ internal enum class Place(val make: (House, Stop, Bundle?) -> Page) {
     FIND({ house, stop, saved -> Find(house, checkNotNull(stop.find), stop.standing, saved) }),
     WORK({ house, stop, saved -> Work(house, stop.find, stop.suspect, saved) }),
     KNOW({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = false, saved) }),
+    SETTINGS({ house, stop, saved -> settings(house, stop.about, saved) }),
     THINK({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = true, saved) }),
     MAP({ house, stop, saved -> Map(house, stop.about, saved) }),
     YEAR({ house, _, saved -> Year(house, saved) }),

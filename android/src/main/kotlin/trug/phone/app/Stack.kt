@@ -24,6 +24,12 @@ internal class Stack private constructor(private val stops: MutableList<Left>) {
         return true
     }
 
+    /** Nothing but the first page. */
+    fun clear() {
+        stops.clear()
+        stops += Left(Stop(Place.NOW), null)
+    }
+
     /** Another page in place of the one in front. */
     fun replace(stop: Stop) {
         stops[stops.lastIndex] = Left(stop, null)

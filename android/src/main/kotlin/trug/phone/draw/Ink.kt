@@ -19,7 +19,11 @@ import android.widget.LinearLayout
 import android.widget.TextView
 
 /** What pages are printed with: two sizes of type, rules, and one colour for what can be touched. */
-internal class Ink(val context: Context) {
+internal class Ink(
+    val context: Context,
+    /** Whether it is a left thumb that touches: what stands at the end for a right one stands at the start. */
+    val leftHanded: Boolean = false,
+) {
     val text = colour(android.R.attr.textColorPrimary)
     val quiet = colour(android.R.attr.textColorSecondary)
     val touch = colour(android.R.attr.colorAccent)
@@ -125,6 +129,14 @@ internal class Ink(val context: Context) {
 
     private fun below(vararg children: View?) = column().apply {
         children.filterNotNull().forEachIndexed { at, child -> addView(child, across(if (at == 0) 0 else GAP)) }
+    }
+
+    /** What is read, and beside it on the thumb's side what is touched. */
+    fun atThumb(read: View, weight: Float, vararg touched: View) = LinearLayout(context).apply {
+        gravity = Gravity.CENTER_VERTICAL
+        touched.forEach { addView(it) }
+        val room = LinearLayout.LayoutParams(0, ViewGroup.LayoutParams.WRAP_CONTENT, weight)
+        if (leftHanded) addView(read, room.apply { marginStart = dp(GAP) }) else addView(read, 0, room.apply { marginEnd = dp(GAP) })
     }
 
     /** A heading within a page, below a rule. */

@@ -14,10 +14,13 @@ import android.widget.ScrollView
 internal class Leaves(private val ink: Ink, private val above: View? = null) {
     private val isLow = ink.context.resources.configuration.screenHeightDp < LOW
     private val scrollsAlong = isLow || ink.largeType
+    private val isRightToLeft = ink.context.resources.configuration.layoutDirection == View.LAYOUT_DIRECTION_RTL
     private val scroll = ScrollView(ink.context).apply { isFillViewport = true }
     private val thumb = LinearLayout(ink.context).apply {
         val pad = ink.dp(Ink.GAP)
         setPadding(pad * 2, pad, pad * 2, pad)
+        // What stands at the end for a right thumb stands at the start for a left one.
+        if (ink.leftHanded) layoutDirection = if (isRightToLeft) View.LAYOUT_DIRECTION_LTR else View.LAYOUT_DIRECTION_RTL
     }
     private val rule = ink.rule()
     val view: LinearLayout = ink.column(above.takeUnless { scrollsAlong }).apply {
@@ -25,14 +28,17 @@ internal class Leaves(private val ink: Ink, private val above: View? = null) {
     }.let { page ->
         if (isLow) {
             LinearLayout(ink.context).apply {
-                addView(page, LinearLayout.LayoutParams(0, FILL, 1f))
-                addView(rule, LinearLayout.LayoutParams(ink.dp(1), FILL))
                 thumb.gravity = Gravity.BOTTOM
                 val high = ScrollView(ink.context).apply {
                     isFillViewport = true
                     addView(thumb)
                 }
-                addView(high, LinearLayout.LayoutParams(ink.dp(BESIDE), FILL))
+                val columns = listOf(
+                    page to LinearLayout.LayoutParams(0, FILL, 1f),
+                    rule to LinearLayout.LayoutParams(ink.dp(1), FILL),
+                    high to LinearLayout.LayoutParams(ink.dp(BESIDE), FILL),
+                )
+                for ((column, room) in if (ink.leftHanded) columns.reversed() else columns) addView(column, room)
             }
         } else {
             page.apply {

@@ -1,6 +1,7 @@
 package trug.phone.app
 
 import android.app.Activity
+import android.content.Context
 import android.content.Intent
 import android.graphics.Bitmap
 import android.graphics.Canvas
@@ -64,6 +65,16 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true, at: 
             looper.idle()
         }
         looper.idle()
+    }
+
+    /** Waits until long work is over, and what came of it is drawn. */
+    fun finish() {
+        val looper = shadowOf(Looper.getMainLooper())
+        while (app.errands.isGoing) {
+            Thread.sleep(1)
+            looper.idle()
+        }
+        settle()
     }
 
     /** Asks the core something itself. */
@@ -241,6 +252,16 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true, at: 
         begin(null)
     }
 
+    /** The app's data are wiped, as from the phone's settings, or as on a new phone. */
+    fun wipe() {
+        leave()
+        kill()
+        app.filesDir.listFiles().orEmpty().forEach { it.deleteRecursively() }
+        for (name in PREFERENCES) app.getSharedPreferences(name, Context.MODE_PRIVATE).edit().clear().commit()
+        app.begin()
+        begin(null)
+    }
+
     private fun leave() = Bundle().also { controller.pause().stop().saveInstanceState(it) }
 
     private fun kill() {
@@ -277,5 +298,6 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true, at: 
     private companion object {
         const val LEAST = 48
         const val TYPED_MS = 700L
+        val PREFERENCES = listOf("look", "fit", "backups")
     }
 }

@@ -19,14 +19,17 @@ import trug.phone.words.written
 internal class Counter(private val desk: Desk, label: String, keep: Field.(String) -> Unit) {
     private val ink = desk.ink
     val field = Field(ink, "0", Field.Kind.WHOLE, keep)
-    val view: View = LinearLayout(ink.context).apply {
-        gravity = Gravity.CENTER_VERTICAL
-        addView(ink.words(label), LinearLayout.LayoutParams(0, LinearLayout.LayoutParams.WRAP_CONTENT, 1f))
-        addView(step("−", desk.words(R.string.find_fewer_of, label), -1))
-        addView(field.view.apply { gravity = Gravity.CENTER }, LinearLayout.LayoutParams(ink.dp(WIDE), LinearLayout.LayoutParams.WRAP_CONTENT))
-        addView(step("+", desk.words(R.string.find_more_of, label), 1))
-        field.view.contentDescription = label
-    }
+    val view: View = ink.atThumb(
+        ink.words(label),
+        1f,
+        step("−", desk.words(R.string.find_fewer_of, label), -1),
+        field.view.apply {
+            gravity = Gravity.CENTER
+            contentDescription = label
+            layoutParams = LinearLayout.LayoutParams(ink.dp(WIDE), LinearLayout.LayoutParams.WRAP_CONTENT)
+        },
+        step("+", desk.words(R.string.find_more_of, label), 1),
+    )
 
     private fun step(sign: String, described: String, by: Int) = ink.button(sign) {
         val now = field.text.substringAfterLast('-').toIntOrNull() ?: 0

@@ -33,15 +33,15 @@ internal class Lookup(
     /** What is typed. */
     val typed: String get() = entry.text.toString()
 
-    /** Begins with what was typed before. */
-    fun begin(before: String) {
+    /** Begins with what was typed before; [atOnce] where the page is there for this field. */
+    fun begin(before: String, atOnce: Boolean = true) {
         entry.setText(before)
         entry.setSelection(before.length)
         entry.onTyped {
             told(it)
             look()
         }
-        entry.showKeyboard()
+        if (atOnce) entry.showKeyboard()
         look()
     }
 

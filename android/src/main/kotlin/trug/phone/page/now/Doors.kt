@@ -10,4 +10,5 @@ internal class Door(val words: Int, val place: Place)
 internal val doors: List<Door> = listOf(
     Door(R.string.map_title, Place.MAP),
     Door(R.string.year_title, Place.YEAR),
+    Door(R.string.settings_title, Place.SETTINGS),
 )

@@ -13,11 +13,11 @@ import trug.phone.app.Page
 import trug.phone.app.Place
 import trug.phone.app.Stop
 import trug.phone.camera.Purpose
-import trug.phone.draw.Choice
 import trug.phone.draw.Ink
 import trug.phone.draw.Leaves
 import trug.phone.draw.part
 import trug.phone.draw.put
+import trug.phone.page.settings.RESTORE
 import trug.phone.words.sentence
 
 /** The first page: the outing that is on, and all that hangs off it. */
@@ -75,7 +75,9 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
                 draw()
                 if (first) leaves.scrolled = scrolledTo
             }.onFailure { error ->
-                val again = ink.thumb(context.getString(R.string.app_try_again), ::read)
+                val again = ink.column(ink.thumb(context.getString(R.string.app_try_again), ::read))
+                // A notebook that will not open may come back from a backup.
+                again.put(ink, ink.button(context.getString(R.string.restore_choose)) { house.go(Stop(Place.SETTINGS, about = RESTORE)) })
                 leaves.show(ink.words(context.resources.sentence(error)), again)
             }
         }
@@ -117,8 +119,7 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
         told.now.finds.forEach { body.put(ink, lines.find(it, ::open)) }
         body.part(ink, context.getString(R.string.now_more))
         doors.forEach { door -> body.put(ink, ink.button(context.getString(door.words)) { house.go(Stop(door.place)) }) }
-        body.part(ink, context.getString(R.string.app_look))
-        body.put(ink, looks())
+        body.put(ink, red(), Ink.MARGIN)
         val scrolled = leaves.scrolled
         leaves.show(body, below())
         leaves.scrolled = scrolled
@@ -155,9 +156,12 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
         )
     }
 
-    private fun looks(): View = Choice(ink, Look.entries.map { it.name to context.getString(it.words) }) { name, _ ->
-        Look.entries.find { it.name == name }?.let { house.look = it }
-    }.apply { show(setOf(house.look.name)) }.view
+    /** Red for night, in one touch; every other look is chosen in the settings. */
+    private fun red(): View = if (house.look == Look.RED) {
+        ink.button(context.getString(R.string.look_red_off)) { house.look = Look.beforeRed(context) }
+    } else {
+        ink.button(context.getString(Look.RED.words)) { house.look = Look.RED }
+    }
 
     private fun lost(opening: OpeningReport): List<View> = listOf(R.string.now_lost to opening.lost, R.string.now_mended to opening.mended)
         .filter { (_, said) -> said.isNotEmpty() }

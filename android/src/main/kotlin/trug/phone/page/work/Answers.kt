@@ -41,7 +41,7 @@ internal class AnswersLeaf(private val desk: Desk) : LeafView {
         again.contentDescription = desk.words(R.string.work_again_of, answer.words)
         val back = ink.button(desk.words(R.string.work_take_back)) { desk.turn { it.takeBack(at) } }
         back.contentDescription = desk.words(R.string.work_back_of, answer.words)
-        return ink.beside(again, back).apply { weigh(again, ANSWER) }
+        return (if (ink.leftHanded) ink.beside(back, again) else ink.beside(again, back)).apply { weigh(again, ANSWER) }
     }
 
     private fun weigh(view: View, weight: Float) {
