@@ -65,11 +65,10 @@ pub use knowledge::{KnowledgePage, SourceShown, knowledge};
 pub use leaving::{
     CopiesLeaving, CopyLeaving, FieldLeaving, LeavingShown, LeftOut, PhotoLeaving, SquareShown,
 };
-pub use licences::{Library, LicencePage, LicenceShown, licence_page, licences};
+pub use licences::{LibraryUsed, LicencePage, LicenceShown, licence_page, licences};
 pub use map::{
     MapArea, MapFind, MapHere, MapLine, MapPage, MapPatch, MapPoint, MapSheet, MapSquare, MapWindow,
 };
-pub use licences::{LicencePage, LicenceShown, LibraryUsed, licence_page, licences};
 pub use now::{Basket, Carried, FindLine, Light, NowPage, OutingShown, PatchNear, WaitingFind, WaitsFor};
 pub use patch::{LookNoted, PatchNoted};
 pub use patch_page::{AgainstAdvice, LookShown, PatchLast, PatchPage, SeasonShown};
