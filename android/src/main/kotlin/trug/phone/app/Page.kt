@@ -13,6 +13,7 @@ import trug.phone.page.month.Month
 import trug.phone.page.names.Names
 import trug.phone.page.now.Now
 import trug.phone.page.settings.settings
+import trug.phone.page.share.Share
 import trug.phone.page.work.Work
 import trug.phone.page.year.Year
 import trug.phone.position.Position
@@ -104,6 +105,7 @@ internal enum class Place(val make: (House, Stop, Bundle?) -> Page) {
     WORK({ house, stop, saved -> Work(house, stop.find, stop.suspect, saved) }),
     KNOW({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = false, saved) }),
     SETTINGS({ house, stop, saved -> settings(house, stop.about, saved) }),
+    SHARE({ house, stop, saved -> Share(house, stop, saved) }),
     THINK({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = true, saved) }),
     MAP({ house, stop, saved -> Map(house, stop.about, saved) }),
     YEAR({ house, _, saved -> Year(house, saved) }),

@@ -4,12 +4,11 @@ import android.content.ContentProvider
 import android.content.ContentValues
 import android.content.Context
 import android.database.Cursor
-import android.database.MatrixCursor
 import android.net.Uri
 import android.os.ParcelFileDescriptor
-import android.provider.OpenableColumns
 import java.io.File
 import java.io.FileNotFoundException
+import trug.phone.files.about
 
 /** Lets the camera, and nobody else, write the one photo that it was asked for. */
 class CaptureProvider : ContentProvider() {
@@ -24,18 +23,7 @@ class CaptureProvider : ContentProvider() {
 
     override fun query(uri: Uri, columns: Array<String>?, where: String?, values: Array<String>?, order: String?): Cursor? {
         val capture = capture(uri) ?: return null
-        val wanted = columns ?: arrayOf(OpenableColumns.DISPLAY_NAME, OpenableColumns.SIZE)
-        return MatrixCursor(wanted, 1).apply {
-            addRow(
-                wanted.map {
-                    when (it) {
-                        OpenableColumns.DISPLAY_NAME -> "photo.jpg"
-                        OpenableColumns.SIZE -> capture.file.length()
-                        else -> null
-                    }
-                },
-            )
-        }
+        return about("photo.jpg", capture.file.length(), columns)
     }
 
     override fun insert(uri: Uri, values: ContentValues?): Uri? = null

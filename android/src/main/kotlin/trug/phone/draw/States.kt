@@ -10,6 +10,7 @@ import android.widget.CheckBox
 import android.widget.Checkable
 import android.widget.ImageView
 import android.widget.LinearLayout
+import android.widget.Space
 import trug.core.StateOffered
 import trug.phone.R
 import trug.phone.words.Ids
@@ -90,7 +91,7 @@ internal class States(ink: Ink, offered: List<StateOffered>, of: String? = null,
             State(ink, state, drawn, described) { touched(state.id) }
         }
         cells.chunked(columns).forEachIndexed { row, inRow ->
-            val padded: List<View> = inRow + List(columns - inRow.size) { View(context) }
+            val padded: List<View> = inRow + List(columns - inRow.size) { Space(context) }
             addView(ink.beside(*padded.toTypedArray()), ink.across(if (row == 0) 0 else Ink.GAP))
         }
     }

@@ -3,6 +3,7 @@ package trug.phone.files
 import android.content.ContentResolver
 import android.content.Intent
 import android.net.Uri
+import android.provider.DocumentsContract
 import android.provider.OpenableColumns
 import java.io.File
 import java.io.FileNotFoundException
@@ -70,6 +71,11 @@ internal class Documents(private val others: ContentResolver) {
         }
         bytes.fill(0, filled)
         return filled
+    }
+
+    /** Takes a document away: half a file helps nobody. Not every keeper of documents lets them be taken away. */
+    fun takeAway(document: Uri) {
+        runCatching { DocumentsContract.deleteDocument(others, document) }
     }
 
     /** What a document is called, if its keeper says so. */

@@ -25,9 +25,10 @@ class ManifestTest {
     }
 
     @Test
-    fun `nobody may open its photos but whom it lets`() {
-        val provider = app.packageManager.getPackageInfo(app.packageName, PackageManager.GET_PROVIDERS).providers.orEmpty().single()
-        assertEquals(false to true, provider.exported to provider.grantUriPermissions)
+    fun `nobody may open its photos, nor the files on their way out, but whom it lets`() {
+        val providers = app.packageManager.getPackageInfo(app.packageName, PackageManager.GET_PROVIDERS).providers.orEmpty()
+        assertEquals(setOf("trug.phone.captures", "trug.phone.outbox"), providers.map { it.authority }.toSet())
+        for (provider in providers) assertEquals(provider.authority, false to true, provider.exported to provider.grantUriPermissions)
     }
 
     @Test

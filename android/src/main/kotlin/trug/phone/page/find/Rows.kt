@@ -2,6 +2,8 @@ package trug.phone.page.find
 
 import trug.core.FindPage
 import trug.phone.R
+import trug.phone.app.Place
+import trug.phone.app.Stop
 import trug.phone.draw.Field
 import trug.phone.draw.Ink
 import trug.phone.draw.part
@@ -25,6 +27,7 @@ internal class Rows(private val desk: Desk) : Section {
         row(R.string.find_ages, ink.context.resources.listed(ages).ifEmpty { desk.words(R.string.find_ages_none) }, Part.AGES)
         row(R.string.find_note, page.fields.note ?: desk.words(R.string.find_note_none), Part.NOTE)
         patch(page)
+        if (!page.deleted) view.put(ink, ink.button(desk.words(R.string.share_find)) { desk.house.go(Stop(Place.SHARE, desk.find)) }, Ink.MARGIN)
         if (!page.deleted) view.put(ink, ink.button(desk.words(R.string.find_delete)) { desk.act { it.deleteFind(desk.find) } }, Ink.MARGIN)
     }
 

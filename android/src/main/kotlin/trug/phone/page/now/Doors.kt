@@ -11,4 +11,5 @@ internal val doors: List<Door> = listOf(
     Door(R.string.map_title, Place.MAP),
     Door(R.string.year_title, Place.YEAR),
     Door(R.string.settings_title, Place.SETTINGS),
+    Door(R.string.share_title, Place.SHARE),
 )
