@@ -42,6 +42,7 @@ mod today;
 mod undo;
 mod unseen;
 mod year;
+mod year_told;
 
 pub use advise::{Choice, Given, Question};
 pub use areas::AreaRecord;
@@ -70,7 +71,7 @@ pub use photos::{NewPhoto, PhotoOfFind, PhotoRecord};
 pub use receiving::{CopyRecord, Received};
 pub use record::Kept;
 pub use today::{Carried, NearPatch, Today, Waiting, WaitsFor};
-pub use year::{AskedOfYear, By, LeftWeight, MonthOf, Title, Year, YearLine, YearMore};
+pub use year_told::{AskedOfYear, By, LeftWeight, MonthOf, Title, Year, YearLine, YearMore};
 
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};

@@ -25,7 +25,7 @@ pub use folded::Folded;
 pub use query::{Criteria, Record, Within};
 pub use rebuild::{Fresh, build};
 pub use second_copy::{Beyond, SecondCopy, SegmentCopy};
-pub use yearly::Summed;
+pub use yearly::{GivenName, Summed};
 
 use std::path::Path;
 
