@@ -52,6 +52,7 @@ mod today;
 mod undo;
 mod unseen;
 mod year;
+mod year_told;
 
 pub use advise::{Choice, Given, Question};
 pub use areas::AreaRecord;
@@ -89,7 +90,7 @@ pub use replace::{
 pub use search::{Found, FoundFind, FoundPatch, Limits, Listed, OfKind};
 pub use sharing::{Grave, Leaves, Leaving, Seal, Spread};
 pub use today::{Carried, NearPatch, Today, Waiting, WaitsFor};
-pub use year::{AskedOfYear, By, LeftWeight, MonthOf, Title, Year, YearLine, YearMore};
+pub use year_told::{AskedOfYear, By, LeftWeight, MonthOf, Title, Year, YearLine, YearMore};
 
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};

@@ -4,119 +4,16 @@ use std::collections::{BTreeMap, HashMap};
 
 use jiff::civil::Date;
 
+use super::year_told::{AskedOfYear, By, MonthOf, Telling, Title, Year, YearMore, means};
 use super::{FindRecord, Notebook};
 use crate::allowance::{Facts, GoesBy, goes_by};
 use crate::error::Error;
 use crate::find::{Determination, How};
 use crate::id::{FindId, PatchId};
 use crate::pack::Pack;
-use crate::patch::{Many, Season};
-use crate::place::Position;
-use crate::store::{StoreError, Summed, View};
-use crate::year::{
-    Called, Came, Cell, Counted, Counting, Ground, Key, Laid, Pick, Row, Runs, Watched, order, runs, seasons,
-    twelve,
-};
-
-/// By what the year is told.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum By {
-    /// By fungus.
-    Fungus,
-    /// By place.
-    Place,
-}
-
-/// What is asked of the year.
-#[derive(Debug, Clone, PartialEq)]
-pub struct AskedOfYear {
-    /// By what it is told.
-    pub by: By,
-    /// One season, as it is named; none for all of them laid over each other, as for one that is not there.
-    pub season: Option<String>,
-    /// What is told more of.
-    pub more_of: Option<Key>,
-}
-
-/// The year.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Year {
-    /// Every season that there is, the latest first.
-    pub seasons: Vec<Season>,
-    /// The one that is told.
-    pub season: Option<Season>,
-    /// All finds together.
-    pub all: YearLine,
-    /// Each fungus or place of which there is something to tell, in the order of the year.
-    pub lines: Vec<YearLine>,
-    /// More of one of them, or of all.
-    pub more: Option<YearMore>,
-}
-
-/// One fungus or place.
-#[derive(Debug, Clone, PartialEq)]
-pub struct YearLine {
-    /// Which.
-    pub title: Title,
-    /// Its twelve months, July to June.
-    pub months: Vec<Laid>,
-    /// What they come to together.
-    pub sum: Cell,
-    /// What those that were left weigh, by what those of the same fungus weighed that were taken.
-    pub left: LeftWeight,
-}
-
-/// More of one fungus or place.
-#[derive(Debug, Clone, PartialEq)]
-pub struct YearMore {
-    /// What its page says anyway.
-    pub line: YearLine,
-    /// What each season came to, the latest first.
-    pub seasons: Vec<(Season, Cell, LeftWeight)>,
-    /// First and last days.
-    pub runs: Runs,
-}
-
-/// What a line is called.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Title {
-    /// What it is of.
-    pub key: Key,
-    /// Of a patch, what its owner calls it.
-    pub name: Option<String>,
-    /// Of a patch, what is looked for there.
-    pub kind: Option<String>,
-    /// Of a patch without a name, where it is.
-    pub centre: Option<Position>,
-}
-
-/// What was left weighs about so much. An estimate, from what was weighed and counted: whoever takes the largest leaves less.
-#[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub struct LeftWeight {
-    /// Grams, at least.
-    pub least: f64,
-    /// Grams, at most; none if more may have been there than anybody counted.
-    pub most: Option<f64>,
-    /// Something was left of which none was ever counted and weighed: it is not in these numbers.
-    pub lacks_some: bool,
-}
-
-/// The finds of a month, and the looks that found nothing.
-#[derive(Debug, Clone, PartialEq)]
-pub struct MonthOf {
-    /// Of what.
-    pub title: Title,
-    /// Which.
-    pub pick: Pick,
-    /// What it came to.
-    pub cell: Cell,
-    /// Its finds, the latest first, and what each goes by.
-    pub finds: Vec<(FindRecord, GoesBy)>,
-    /// How many more finds there are.
-    pub more: u32,
-    /// The looks that found nothing of it, or something that nobody counted; the latest first.
-    pub looked: Vec<(Date, Title, Came)>,
-}
+use crate::patch::Season;
+use crate::store::{GivenName, StoreError, Summed, View};
+use crate::year::{Called, Counted, Counting, Ground, Key, Pick, Row, Watched, order, runs, seasons};
 
 impl Notebook {
     /// The year.
@@ -158,31 +55,31 @@ impl Notebook {
     ///
     /// # Errors
     /// If the view cannot be read.
-    pub fn month(&self, pack: &Pack, key: &Key, pick: Pick, most: usize) -> Result<MonthOf, Error> {
-        let watched = Watched { key: key.clone(), pick };
+    pub fn month(&self, pack: &Pack, key: &Key, when: Pick, most: usize) -> Result<MonthOf, Error> {
+        let watched = Watched { key: key.clone(), pick: when };
         let (grounds, counted, finds) = self.read(|view| {
             let grounds = view.grounds()?;
             let called = |name: &str| called(pack, name);
             let mut counting = Counting::new(grounds.clone(), &called);
             count(view, &mut counting, &|names| is_settled(pack, names))?;
             let mut finds: Vec<(Date, FindId)> = Vec::new();
-            view.each_find_of(pick, &mut |summed| {
+            view.each_find_of(when, &mut |summed| {
                 if is_of(&mut counting, key, summed) {
                     finds.push((summed.sum.day, summed.find));
                 }
             })?;
             Ok((grounds, counting.finish(Some(&watched)), finds))
         })?;
-        let rows = [&counted.all].into_iter().chain(&counted.fungi).chain(&counted.places);
-        let cell =
-            rows.filter(|row| row.key == *key).map(|row| row.course.sum(|month| pick.holds(month.first())));
+        let mut rows = [&counted.all].into_iter().chain(&counted.fungi).chain(&counted.places);
+        let row = rows.find(|row| row.key == *key);
+        let cell = row.map(|row| row.course.sum(|month| when.holds(month.first())));
         let looked =
             counted.looked.iter().map(|(day, at, came)| Ok((*day, self.title(at, &grounds)?, *came)));
         let (shown, more) = self.latest(pack, finds, most)?;
         Ok(MonthOf {
             title: self.title(key, &grounds)?,
-            pick,
-            cell: cell.last().unwrap_or_default(),
+            pick: when,
+            cell: cell.unwrap_or_default(),
             finds: shown,
             more,
             looked: looked.collect::<Result<_, Error>>()?,
@@ -244,83 +141,17 @@ impl Notebook {
     }
 }
 
-/// What all lines of one answer have in common.
-#[derive(Debug, Clone)]
-struct Telling {
-    /// What one fruitbody weighs in the mean, in grams, by fungus.
-    means: HashMap<Key, f64>,
-    season: Option<Season>,
-    today: Date,
-}
-
-impl Telling {
-    fn line(&self, fungi: &[Row], row: &Row, title: Title) -> YearLine {
-        YearLine {
-            title,
-            months: twelve(&row.course, self.season, self.today),
-            sum: self.sum(row),
-            left: self.left(fungi, row),
-        }
-    }
-
-    fn sum(&self, row: &Row) -> Cell {
-        row.course.sum(|month| self.season.is_none_or(|season| month.season() == season))
-    }
-
-    /// Only of one fungus is a mean worth anything: all together are the sum of each.
-    fn left(&self, fungi: &[Row], row: &Row) -> LeftWeight {
-        match row.key {
-            Key::All => fungi
-                .iter()
-                .map(|fungus| self.left(fungi, fungus))
-                .fold(LeftWeight::nothing(), LeftWeight::and),
-            _ => LeftWeight::of(self.sum(row).amounts.left(), self.means.get(&row.key).copied()),
-        }
-    }
-}
-
-impl LeftWeight {
-    fn nothing() -> Self {
-        Self { least: 0.0, most: Some(0.0), lacks_some: false }
-    }
-
-    fn of(left: Many, mean: Option<f64>) -> Self {
-        match mean {
-            _ if left.is_none() => Self::nothing(),
-            Some(mean) => Self {
-                least: f64::from(left.least) * mean,
-                most: left.most.map(|most| f64::from(most) * mean),
-                lacks_some: false,
-            },
-            None => Self { lacks_some: true, ..Self::nothing() },
-        }
-    }
-
-    fn and(self, other: Self) -> Self {
-        Self {
-            least: self.least + other.least,
-            most: self.most.zip(other.most).map(|(one, other)| one + other),
-            lacks_some: self.lacks_some || other.lacks_some,
-        }
-    }
-}
-
-fn means(fungi: &[Row]) -> HashMap<Key, f64> {
-    let named = fungi.iter().filter(|row| row.key != Key::Unnamed);
-    named.filter_map(|row| Some((row.key.clone(), row.course.sum(|_| true).mean_grams()?))).collect()
-}
-
 /// Puts everything into the count.
 fn count(
     view: &View,
     counting: &mut Counting<'_>,
-    is_settled: &dyn Fn(&[(Option<String>, Option<String>)]) -> bool,
+    is_settled: &dyn Fn(&[GivenName]) -> bool,
 ) -> Result<(), StoreError> {
     view.each_outing(&mut |went| counting.outing(went))?;
     view.each_sum(&mut |sum| counting.finds(sum))?;
     view.each_visit(&mut |visited| counting.visit(visited))?;
     // Asked once for each set of names: it takes the pack, and most disputes are of one kind.
-    let mut known: HashMap<Vec<(Option<String>, Option<String>)>, bool> = HashMap::new();
+    let mut known: HashMap<Vec<GivenName>, bool> = HashMap::new();
     let mut failed = Ok(());
     view.each_doubtful(&mut |doubtful| match view.names_of(doubtful.find) {
         Ok(names) => {
@@ -334,10 +165,10 @@ fn count(
 }
 
 /// Whether a find that was given these names, oldest first, is settled.
-fn is_settled(pack: &Pack, names: &[(Option<String>, Option<String>)]) -> bool {
+fn is_settled(pack: &Pack, names: &[GivenName]) -> bool {
     let given: Vec<Determination> = names
         .iter()
-        .map(|(taxon, how)| Determination {
+        .map(|GivenName { taxon, how }| Determination {
             taxon: taxon.clone(),
             how: How::ALL.iter().copied().find(|known| how.as_deref() == Some(known.word())),
             ..Determination::default()

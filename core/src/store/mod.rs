@@ -28,7 +28,7 @@ pub use query::{Criteria, Record, Within};
 pub use rebuild::{Fresh, build};
 pub use search::{Hit, Term, Wanted};
 pub use second_copy::{Beyond, SecondCopy, SegmentCopy};
-pub use yearly::Summed;
+pub use yearly::{GivenName, Summed};
 
 use std::path::Path;
 

@@ -21,6 +21,15 @@ pub struct Summed<'a> {
     pub sum: Sum<'a>,
 }
 
+/// A name given to a find, as the records have it.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct GivenName {
+    /// The taxon or group as named; none for "unknown".
+    pub taxon: Option<String>,
+    /// How it was reached.
+    pub how: Option<String>,
+}
+
 /// The columns that [`sum`] reads.
 const COLUMNS: &str =
     "t.patch, t.day, t.outing, t.taxon, t.gatherer, t.finds, t.seen, t.seen_most, t.uncounted, t.taken,
@@ -137,11 +146,11 @@ impl View {
         Ok(grounds)
     }
 
-    /// The names given to a find that were not taken back, oldest first, and how each was reached, as the records have it.
+    /// The names given to a find that were not taken back, oldest first.
     ///
     /// # Errors
     /// [`StoreError`].
-    pub fn names_of(&self, find: FindId) -> Result<Vec<(Option<String>, Option<String>)>, StoreError> {
+    pub fn names_of(&self, find: FindId) -> Result<Vec<GivenName>, StoreError> {
         let mut statement = self.db.prepare_cached(
             "SELECT state ->> '$.taxon[0].value', state ->> '$.how[0].value' FROM record
              WHERE parent = ?1 AND kind = 'determination' AND NOT deleted
@@ -150,7 +159,7 @@ impl View {
         let mut rows = statement.query(params![find.0])?;
         let mut names = Vec::new();
         while let Some(row) = rows.next()? {
-            names.push((text(row, 0)?, text(row, 1)?));
+            names.push(GivenName { taxon: text(row, 0)?, how: text(row, 1)? });
         }
         Ok(names)
     }

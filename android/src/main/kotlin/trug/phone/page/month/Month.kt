@@ -65,8 +65,10 @@ internal class Month(private val house: House, private val month: String, saved:
             ink.head(if (year == null) context.getString(R.string.month_of_every, name) else name),
             ink.words(said.called(page.of), colour = ink.quiet),
         )
-        body.part(ink, context.getString(R.string.year_sums))
-        body.put(ink, sums(ink, said, page.sum))
+        if (page.finds.isNotEmpty()) {
+            body.part(ink, context.getString(R.string.year_sums))
+            body.put(ink, sums(ink, said, page.sum))
+        }
         body.part(ink, context.getString(R.string.month_finds))
         if (page.finds.isEmpty()) body.put(ink, ink.words(context.getString(R.string.month_finds_none)))
         page.finds.forEach { body.put(ink, find(it)) }

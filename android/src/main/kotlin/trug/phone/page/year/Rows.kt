@@ -71,7 +71,7 @@ internal class YearRowView(ink: Ink, private val said: Said, private val row: Ye
         minimumHeight = ink.dp(Ink.TARGET)
         put(ink, ink.words(said.called(row.of), colour = ink.touch), 0)
         put(ink, ink.words(said.brief(row.sum), colour = ink.quiet), 0)
-        put(ink, Strip(ink, row.months), 0)
+        put(ink, Strip(ink, row.months))
         isClickable = true
         isFocusable = true
         setOnClickListener { touched() }

@@ -14,13 +14,12 @@ import trug.phone.words.listed
 /** What a sum comes to, a line each: what, and lined up at the other edge how much. */
 internal fun sums(ink: Ink, said: Said, sum: YearSum): View = ink.column().apply {
     said.sums(sum).forEach { (what, number) ->
-        put(ink, LinearLayout(ink.context).apply {
-            addView(ink.words(what), LinearLayout.LayoutParams(0, LinearLayout.LayoutParams.WRAP_CONTENT, 1f))
-            addView(ink.words(number, bold = true).apply {
-                fontFeatureSettings = LINED_UP
-                gravity = Gravity.END
-            })
-        })
+        val line = LinearLayout(ink.context)
+        line.addView(ink.words(what), LinearLayout.LayoutParams(0, LinearLayout.LayoutParams.WRAP_CONTENT, 1f))
+        line.addView(ink.words(number, bold = true).apply { fontFeatureSettings = LINED_UP })
+        line.contentDescription = said.words(R.string.year_told, what, number)
+        for (part in 0 until line.childCount) line.getChildAt(part).importantForAccessibility = View.IMPORTANT_FOR_ACCESSIBILITY_NO
+        put(ink, line)
     }
 }
 

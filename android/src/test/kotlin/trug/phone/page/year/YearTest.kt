@@ -1,8 +1,10 @@
 package trug.phone.page.year
 
+import android.graphics.Rect
 import android.os.Looper
 import android.view.KeyEvent
 import android.view.View
+import android.widget.TextView
 import org.junit.Assert.assertEquals
 import org.junit.Assert.assertFalse
 import org.junit.Assert.assertTrue
@@ -216,6 +218,11 @@ class YearTest {
         phone.assertTouchable()
         inReadingOrder(phone)
         phone.draw("year-$name-1")
+        for ((at, words) in listOf("First and last", "In all", "Season by season").withIndex()) {
+            val part = phone.views().first { (it as? TextView)?.text == words }
+            part.requestRectangleOnScreen(Rect(0, 0, 1, phone.activity.window.decorView.height / 2), true)
+            phone.draw("year-$name-1-$at")
+        }
         val month = phone.views().first { it.isShown && it.isClickable && it.parent is MonthGrid }
         phone.tap(month.contentDescription.toString())
         phone.assertTouchable()
