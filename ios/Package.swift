@@ -22,7 +22,7 @@ import PackageDescription
         + [("PhotosUI", ["UIKit"]), ("SwiftUI", ["CoreGraphics", "UIKit"])].map(standin)
         + [
             .executableTarget(
-                name: "Trug", dependencies: ["TrugApp", "SwiftUI"], path: "App", sources: ["Main.swift"], linkerSettings: late)
+                name: "Trug", dependencies: ["TrugApp", "SwiftUI"], path: "App/Trug", sources: ["Main.swift"], linkerSettings: late)
         ]
     let drawing: [Target.Dependency] = ["SwiftUI", "UIKit", "PhotosUI", "CoreLocation", "ImageIO"]
 

@@ -29,6 +29,29 @@ def localisation(text):
     return {"variations": {"plural": {form: unit(words, text.placeholders) for form, words in text.forms.items()}}}
 
 
+# What the system says when it asks the owner, by the key of Info.plist: https://developer.apple.com/documentation/bundleresources.
+PURPOSES = {"NSCameraUsageDescription": "purpose_camera", "NSLocationWhenInUseUsageDescription": "purpose_position"}
+
+
+def purposes(languages):
+    """InfoPlist.xcstrings."""
+    found = {
+        key: {
+            "comment": languages[ENGLISH][id_].about,
+            "extractionState": "manual",
+            "localizations": {language: localisation(texts[id_]) for language, texts in languages.items()},
+        }
+        for key, id_ in PURPOSES.items()
+    }
+    return written(found)
+
+
+def written(strings):
+    """A catalogue as JSON."""
+    catalogue = {"sourceLanguage": ENGLISH, "strings": strings, "version": "1.0"}
+    return json.dumps(catalogue, ensure_ascii=False, indent=2, sort_keys=True) + "\n"
+
+
 def catalogue(languages):
     """Localizable.xcstrings."""
     found = {
@@ -39,4 +62,4 @@ def catalogue(languages):
         }
         for id_, text in languages[ENGLISH].items()
     }
-    return json.dumps({"sourceLanguage": ENGLISH, "strings": found, "version": "1.0"}, ensure_ascii=False, indent=2, sort_keys=True) + "\n"
+    return written(found)

@@ -54,7 +54,7 @@ def typed(texts):
     """The tables whose words are spoken by name. Errors and the core's own words are found by what the core calls them."""
     tables = {}
     for text in texts.values():
-        if text.group not in ("error", *CHOICES):
+        if text.group not in ("error", "purpose", *CHOICES):
             tables.setdefault(group(text), []).append(text)
     return "\n".join(
         f"    /// {told[0].about}\n    public enum {name} {{\n" + "\n".join(declared(text) for text in told) + "\n    }\n"

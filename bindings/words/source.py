@@ -161,12 +161,12 @@ WARNINGS = "photo/warning.rs"
 
 
 def unused(texts, sources, used=frozenset()):
-    """Keys that no source speaks of, and keys that they speak of and that are not there. [error] and CHOICES are used whole.
+    """Keys that no source speaks of, and keys that they speak of and that are not there. [error], [purpose] and CHOICES are used whole.
     `used` are keys that are spoken of elsewhere."""
     used = set(used)
     for source in sources:
         used |= {one or other for one, other in USED.findall(source.read_text(encoding="utf-8"))}
-    never = [id_ for id_, text in texts.items() if id_ not in used and text.group not in ("error", *CHOICES)]
+    never = [id_ for id_, text in texts.items() if id_ not in used and text.group not in ("error", "purpose", *CHOICES)]
     return [f"{id_} is used nowhere" for id_ in never] + [f"{id_} is used, and is not there" for id_ in sorted(used - texts.keys())]
 
 

@@ -3,6 +3,7 @@
 import json
 import math
 import os
+import plistlib
 import re
 import runpy
 import shutil
@@ -81,6 +82,17 @@ class SameWords(unittest.TestCase):
         self.assertEqual(written.count(page["unchecked"]), helptext.kotlin(CORE / "packs/help").count(page["unchecked"]))
 
 
+class Purposes(unittest.TestCase):
+    """What the system says when it asks the owner is what stands in en.toml, in the app's own Info.plist too."""
+
+    def test_they_are_those_of_the_app(self):
+        texts = source.languages(HERE)["en"]
+        info = plistlib.loads((HERE.parent.parent / "ios/App/Trug/Info.plist").read_bytes())
+        asked = {key: words for key, words in info.items() if key.endswith("UsageDescription")}
+        self.assertEqual(asked, {key: texts[id_].forms["other"] for key, id_ in apple.PURPOSES.items()})
+        self.assertEqual(set(json.loads(apple.purposes({"en": texts}))["strings"]), set(asked))
+
+
 class Spelling(Folder):
     def test_swift_names_and_escapes(self):
         found = self.texts('where = "a \\"b\\" \\\\ (c)"\nprint-two_nights = "{in} {count-of:d}"\n')
@@ -102,9 +114,9 @@ class Spelling(Folder):
     def test_all_is_written_once(self):
         generate = runpy.run_path(str(HERE / "generate"))["main"]
         for _ in range(2):
-            self.assertEqual(generate(["apple", str(self.folder / "res"), str(self.folder / "swift")]), 0)
+            self.assertEqual(generate(["apple", *(str(self.folder / name) for name in ("res", "swift", "app"))]), 0)
             written = sorted(self.folder.glob("*/*"))
-            self.assertEqual([it.name for it in written], ["Localizable.xcstrings", "Figures.swift", "Help.swift", "Words.swift"])
+            self.assertEqual([it.name for it in written], ["InfoPlist.xcstrings", "Localizable.xcstrings", "Figures.swift", "Help.swift", "Words.swift"])
             times = getattr(self, "times", None)
             self.times = [it.stat().st_mtime_ns for it in written]
         self.assertEqual(times, self.times)

@@ -8,30 +8,37 @@ struct LeafView: View {
     let standing: House.Standing
     let at: Int
     @Environment(\.verticalSizeClass) private var height
+    @Environment(\.dynamicTypeSize) private var type
     @Environment(\.ink) private var ink
 
     var body: some View {
         let leaf = standing.leaf(at)
         let isLow = height == .compact
         let layout = isLow ? AnyLayout(HStackLayout(spacing: 0)) : AnyLayout(VStackLayout(spacing: 0))
+        // In large type, which would leave the rest no room, and on a low screen, what stands above scrolls along.
+        let scrollsAlong = isLow || type.isAccessibilitySize
         layout {
             VStack(spacing: 0) {
-                LinesView(lines: leaf.above)
-                ScrollView { LinesView(lines: leaf.body).padding(Measure.margin) }
-                    .scrollDismissesKeyboard(.interactively)
-                    // Another question begins at its top.
-                    .id(leaf.said)
+                if !scrollsAlong { LinesView(lines: leaf.above) }
+                ScrollView {
+                    if scrollsAlong { LinesView(lines: leaf.above) }
+                    LinesView(lines: leaf.body).padding(Measure.margin)
+                }
+                .scrollDismissesKeyboard(.interactively)
+                // Another question begins at its top.
+                .id(leaf.said)
             }
             if !leaf.thumb.isEmpty {
                 RuleView(isUpright: isLow)
-                LinesView(lines: leaf.thumb)
-                    .padding(.horizontal, Measure.margin)
-                    .padding(.vertical, Measure.gap)
-                    .frame(maxWidth: isLow ? Measure.beside : .infinity)
+                if isLow { ScrollView { thumb(leaf) }.frame(width: Measure.beside) } else { thumb(leaf) }
             }
         }
         .background(ink.paper.color)
         .onChange(of: leaf.said) { _, words in AccessibilityNotification.Announcement(words).post() }
+    }
+
+    private func thumb(_ leaf: Leaf) -> some View {
+        LinesView(lines: leaf.thumb).padding(.horizontal, Measure.margin).padding(.vertical, Measure.gap)
     }
 }
 

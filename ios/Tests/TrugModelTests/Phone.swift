@@ -115,7 +115,7 @@ import XCTest
             switch print {
             case .touch(let touch): [Touchable(names: [touch.words, touch.said], act: touch.act)]
             case .row(let row): [Touchable(names: [row.words, row.said], act: row.act)]
-            case .states(let states): states.all.map { state in Touchable(names: [state.label]) { states.act(state.id) } }
+            case .states(let states): states.all.map { state in Touchable(names: [state.label, state.said]) { states.act(state.id) } }
             case .band(let band): band.act.map { [Touchable(names: [band.said ?? band.lines[0].words], act: $0)] } ?? []
             case .photos(let photos): photos.map { Touchable(names: [$0.label, $0.said], act: $0.act) }
             case .counter(let counter):

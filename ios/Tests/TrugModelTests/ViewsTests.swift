@@ -13,7 +13,7 @@ final class ViewsTests: XCTestCase {
         "let figure = state.drawing", "let head = band.head", "let house", "let image", "let mark = row.mark", "let picture = cell.picture",
         "let picture = row.picture", "let standing = house.standing(spot)", "let wish = house.timeWish", "house.leadsToIll(standing)",
         // Which of the ways of drawing.
-        "print", "step", "isTyped", "phase", "self",
+        "print", "step", "isTyped", "!scrollsAlong", "scrollsAlong", "isLow", "phase", "self",
         // What the system gives, or does not.
         "let chosen = results.first?.itemProvider", "let file", "let number = URL(string: \"tel:\\(number)\")",
         "let image, let file = CGImageDestinationCreateWithData(data as CFMutableData, \"public.jpeg\" as CFString, 1, nil)",
@@ -68,7 +68,7 @@ final class ViewsTests: XCTestCase {
     private func lines() throws -> [String] {
         let folder = Self.package.appendingPathComponent("Sources/TrugApp")
         let found = FileManager.default.enumerator(at: folder, includingPropertiesForKeys: nil)?.compactMap { $0 as? URL } ?? []
-        let files = found.filter { $0.pathExtension == "swift" } + [Self.package.appendingPathComponent("App/Main.swift")]
+        let files = found.filter { $0.pathExtension == "swift" } + [Self.package.appendingPathComponent("App/Trug/Main.swift")]
         XCTAssertGreaterThan(files.count, 10)
         return try files.flatMap { try String(contentsOf: $0, encoding: .utf8).split(separator: "\n").map(String.init) }
             .filter { !$0.trimmingCharacters(in: .whitespaces).hasPrefix("//") }

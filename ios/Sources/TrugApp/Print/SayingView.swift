@@ -82,7 +82,7 @@ struct BandView: View {
     private var words: some View {
         VStack(alignment: .leading, spacing: Measure.gap) {
             if let head = band.head { HeadView(words: head, isLarge: true) }
-            ForEach(band.lines) { SayingView(words: $0.words, tone: $0.tone).lineLimit(band.most) }
+            ForEach(band.lines) { SayingView(words: $0.words, tone: $0.tone) }
         }
         .multilineTextAlignment(.leading)
         .frame(maxWidth: .infinity, alignment: .leading)

@@ -89,7 +89,7 @@ struct StateView: View {
         .buttonStyle(
             FrameStyle(line: state.isChosen ? ink.text.color : ink.touch.color, width: state.isChosen ? Measure.chosen : Measure.hair)
         )
-        .accessibilityLabel(state.label)
+        .accessibilityLabel(state.said)
         .accessibilityAddTraits(state.isChosen ? .isSelected : [])
     }
 }

@@ -21,8 +21,6 @@ public struct Band {
     public var head: String?
     /// What a screen reader says of it, if more than its words.
     public var said: String?
-    /// At most so many rows of type, where the rest is read elsewhere.
-    public var most: Int?
     /// Whether the edge is black; else it is a line.
     public var isEdged = true
     public var act: (@MainActor () -> Void)?
@@ -107,6 +105,11 @@ public struct Offered: Equatable, Identifiable, Sendable {
     /// Id of the line figure that shows it.
     public var figure: String?
     public var isChosen = false
+    /// What it is a choice of, where a leaf has several lists with the same words.
+    var of: String?
+
+    /// What a screen reader says.
+    public var said: String { of.map { Words.App.choiceOf(of: $0, choice: label) } ?? label }
 
     /// That figure.
     public var drawing: Figure? { figure.flatMap { Figure.all[$0] } }
@@ -128,9 +131,12 @@ public struct States {
         self.act = act
     }
 
-    /// A list of words; `act` is told what was touched, and whether that chooses it or gives it up.
-    static func choice(_ offered: [Offered], _ chosen: Set<String>, act: @escaping @MainActor (String, Bool) -> Void) -> Print {
-        let all = offered.map { Offered(id: $0.id, label: $0.label, figure: $0.figure, isChosen: chosen.contains($0.id)) }
+    /// A list of words; what it is a choice of is said with each where a leaf has several lists with the same words. `act` is told what
+    /// was touched, and whether that chooses it or gives it up.
+    static func choice(
+        _ offered: [Offered], _ chosen: Set<String>, of: String? = nil, act: @escaping @MainActor (String, Bool) -> Void
+    ) -> Print {
+        let all = offered.map { Offered(id: $0.id, label: $0.label, figure: $0.figure, isChosen: chosen.contains($0.id), of: of) }
         return .states(States(all) { act($0, !chosen.contains($0)) })
     }
 }

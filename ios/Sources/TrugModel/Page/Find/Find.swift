@@ -193,15 +193,14 @@ extension Section {
         return Leaf(said: title, above: Column(advice(read, shown)).lines, body: body.lines, thumb: thumb(read, shown))
     }
 
-    /// The advice, one line first: always in view. Touched, it says why. At length where the rest of it is read.
+    /// The advice, the answer first: always in view. Touched, it says why. At length where the rest of it is read.
     private func advice(_ page: FindPage, _ part: Part) -> Print {
         let isWhy = part == .why
-        let first = Saying(words: page.advice.firstLine, tone: .strong)
+        let first = Saying(words: isWhy ? page.advice.firstLine : page.advice.brief, tone: .strong)
         let lines = isWhy ? [first] : [first, Saying(words: Words.Find.why, tone: .plain)]
         return .band(
             Band(
-                lines: lines, said: Words.Find.whyOpen(advice: page.advice.firstLine), most: isWhy ? nil : 4,
-                isEdged: page.advice.kind == .leave
+                lines: lines, said: Words.Find.whyOpen(advice: page.advice.firstLine), isEdged: page.advice.kind == .leave
             ) { [weak self] in self?.turn(.why) })
     }
 

@@ -45,7 +45,7 @@ import TrugCore
         let offered = Words.choices("feels") + [Offered(id: child, label: Words.Ill.child)]
         let chosen = Set([eater.feels] + (eater.child ? [child] : []))
         body.put(
-            States.choice(offered, chosen) { [self] word, isChosen in
+            States.choice(offered, chosen, of: eater.name) { [self] word, isChosen in
                 change(eater.name) {
                     if word == child { $0.child = isChosen } else { $0.feels = isChosen ? word : "unknown" }
                 }

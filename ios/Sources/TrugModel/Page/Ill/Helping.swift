@@ -75,7 +75,7 @@ extension Ill {
 
     /// Every country that is here.
     func countryLeaf(_ help: HelpPage) -> Leaf {
-        var body = Column()
+        var body = Column(.head(Words.Ill.chooseCountry))
         body.words(help.noCountry)
         for country in help.countries {
             body.put(.row(Row(country.name, country.numbers.first?.number ?? "") { [weak self] in self?.live(country.code) }))

@@ -127,18 +127,19 @@ import TrugCore
         body.put(.field(others))
         body.part(Words.Ill.how)
         body.put(.field(amount))
-        choice("prepared", noted.prepared, &body) { $0.prepared = $1 }
+        choice("prepared", noted.prepared, of: Words.Ill.how, &body) { $0.prepared = $1 }
         body.part(Words.Ill.alcohol)
-        choice("alcohol", noted.alcohol, &body) { $0.alcohol = $1 }
+        choice("alcohol", noted.alcohol, of: Words.Ill.alcohol, &body) { $0.alcohol = $1 }
         body.part(Words.Ill.further)
         for field in [takenFor, left, note] { body.put(.field(field)) }
     }
 
     private func choice(
-        _ field: String, _ chosen: String?, _ body: inout Column, _ set: @escaping @MainActor (inout MealNoted, String?) -> Void
+        _ field: String, _ chosen: String?, of: String, _ body: inout Column,
+        _ set: @escaping @MainActor (inout MealNoted, String?) -> Void
     ) {
         body.put(
-            States.choice(Words.choices(field), Set([chosen].compactMap { $0 })) { [weak self] word, isChosen in
+            States.choice(Words.choices(field), Set([chosen].compactMap { $0 }), of: of) { [weak self] word, isChosen in
                 self?.keep { set(&$0, isChosen ? word : nil) }
             })
     }
