@@ -4,7 +4,9 @@ package trug.phone.draw
 internal interface Speaks {
     val ink: Ink
 
-    fun words(id: Int, vararg arguments: Any): String = ink.context.getString(id, *arguments)
+    /** Words without arguments are not looked through for places to put some: they may hold a per cent sign. */
+    fun words(id: Int, vararg arguments: Any): String =
+        if (arguments.isEmpty()) ink.context.getString(id) else ink.context.getString(id, *arguments)
 
     /** The same by number. */
     fun counted(plural: Int, count: Int): String = ink.context.resources.getQuantityString(plural, count, count)

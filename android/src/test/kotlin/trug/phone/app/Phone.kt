@@ -267,6 +267,7 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true, at: 
     private fun kill() {
         settle()
         controller.destroy()
+        app.errands.close()
         app.core.close()
     }
 
