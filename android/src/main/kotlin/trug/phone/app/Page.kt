@@ -8,8 +8,10 @@ import trug.phone.camera.Purpose
 import trug.phone.draw.Ink
 import trug.phone.page.find.Find
 import trug.phone.page.ill.Ill
+import trug.phone.page.kind.Kind
 import trug.phone.page.names.Names
 import trug.phone.page.now.Now
+import trug.phone.page.search.Search
 import trug.phone.page.work.Work
 import trug.phone.position.Position
 
@@ -92,5 +94,7 @@ internal enum class Place(val make: (House, Stop, Bundle?) -> Page) {
     FIND({ house, stop, saved -> Find(house, checkNotNull(stop.find), stop.standing, saved) }),
     WORK({ house, stop, saved -> Work(house, stop.find, stop.suspect, saved) }),
     KNOW({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = false, saved) }),
+    SEARCH({ house, _, saved -> Search(house, saved) }),
+    KIND({ house, stop, saved -> Kind(house, checkNotNull(stop.about), saved) }),
     THINK({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = true, saved) }),
 }

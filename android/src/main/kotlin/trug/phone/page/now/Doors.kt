@@ -1,9 +1,12 @@
 package trug.phone.page.now
 
+import trug.phone.R
 import trug.phone.app.Place
 
 /** A way from the first page to another, by its name. */
 internal class Door(val words: Int, val place: Place)
 
 /** What hangs off the first page. */
-internal val doors: List<Door> = listOf()
+internal val doors: List<Door> = listOf(
+    Door(R.string.search_title, Place.SEARCH),
+)
