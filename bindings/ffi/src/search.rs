@@ -1,7 +1,7 @@
 //! *Search*, and *A kind*: what is on record, and known, that goes with some words or a name.
 
 use trug::notebook::{FoundFind, FoundPatch, Limits, Listed};
-use trug::pack::{Pack, TaxonIndex};
+use trug::pack::{Pack, TaxonIndex, in_a_sentence};
 use trug::spelling::Fit;
 use trug::units::Metres;
 
@@ -42,6 +42,8 @@ pub struct FindFound {
     pub outing: Option<String>,
     /// The name of its patch.
     pub patch: Option<String>,
+    /// The tree.
+    pub host: Option<String>,
     /// The passage of its note that was asked for.
     pub passage: Option<String>,
     /// Whether it fits only nearly: something is spelt otherwise.
@@ -105,7 +107,7 @@ pub struct TakenFor {
     pub name: NameShown,
     /// The one of which `apart` speaks first.
     pub first: String,
-    /// The one against which it is set.
+    /// The one against which it is set, as within a sentence.
     pub against: String,
     /// What parts them: the first against the second.
     pub apart: String,
@@ -177,6 +179,7 @@ impl Book {
             find: self.line(&found.record, &found.goes_by),
             outing: found.outing.clone(),
             patch: found.patch.clone(),
+            host: found.record.find.value.host.as_ref().map(|host| host.tree.clone()),
             passage: found.passage.clone(),
             nearly: found.fit == Fit::Near,
         });
@@ -261,7 +264,7 @@ fn lookalikes(pack: &Pack, own: &[TaxonIndex]) -> Vec<TakenFor> {
         let taken_for = TakenFor {
             name: NameShown::from(named.clone()),
             first: first.english.clone(),
-            against: against.english.clone(),
+            against: in_a_sentence(&against.english),
             apart: entry.apart.clone(),
         };
         others.push((named, taken_for));

@@ -16,8 +16,9 @@ pub(super) fn passage(note: &str, asked: &[String]) -> Option<String> {
         asked.iter().any(|wanted| words.iter().any(|word| spelling::fit(wanted, word).is_some()))
     };
     let at = said.iter().position(fits)?;
-    let from = at.saturating_sub(BEFORE);
-    let until = at.saturating_add(AFTER + 1).min(said.len());
+    // Dots are no shorter than the one word that they would stand for.
+    let from = if at <= BEFORE + 1 { 0 } else { at - BEFORE };
+    let until = if at + AFTER + 2 >= said.len() { said.len() } else { at + AFTER + 1 };
     let words = said.get(from..until)?.join(" ");
     let cut = words.char_indices().nth(LONGEST).map(|(at, _)| at);
     let shown = words.get(..cut.unwrap_or(words.len()))?;

@@ -37,4 +37,5 @@ pub use read::{Figures, Texts};
 pub use search::Named;
 pub use signs::{Handling, Life, Maturity, OwnSign, Sign, SignIndex, Size, Span};
 pub use statistics::{Backed, Statistics};
-pub(crate) use words::{capital, in_a_sentence, month_name};
+pub use words::in_a_sentence;
+pub(crate) use words::{capital, month_name};

@@ -75,7 +75,8 @@ pub(crate) fn month_name(number: u8) -> &'static str {
 }
 
 /// A name or label inside a sentence. A saint keeps the capital.
-pub(crate) fn in_a_sentence(text: &str) -> String {
+#[must_use]
+pub fn in_a_sentence(text: &str) -> String {
     let mut letters = text.chars();
     match letters.next().filter(|_| !text.starts_with("St ")) {
         Some(first) => first.to_lowercase().chain(letters).collect(),

@@ -25,6 +25,7 @@ fn a_page_of_search_has_all_that_its_lines_show() {
     assert_eq!((found.find.id.as_str(), found.nearly), (id.as_str(), true));
     assert_eq!(found.outing.as_deref(), Some("Harrow Shaw"));
     assert_eq!(found.patch.as_deref(), Some("crooked elder"));
+    assert_eq!(found.host.as_deref(), Some("elder"));
     assert_eq!(found.passage.as_deref(), Some("behind the second gate"));
     assert!(found.find.thumbnail.is_some() && found.find.seen_least == Some(7));
     let page = phone.book.search("crooked".into(), Some(south), 20).unwrap();
@@ -74,13 +75,13 @@ fn a_kind_shows_its_danger_its_look_alikes_and_what_is_on_record() {
     assert!(!page.cautions.is_empty() && !page.shows.is_empty());
     let first = &page.lookalikes[0];
     assert_eq!((first.name.id.as_str(), first.name.danger), ("funeral-bell", Danger::Deadly));
-    assert_eq!((first.first.as_str(), first.against.as_str()), ("Velvet shank", "Funeral bell"));
+    assert_eq!((first.first.as_str(), first.against.as_str()), ("Velvet shank", "funeral bell"));
     assert_eq!((page.finds[0].find.id.as_str(), page.finds[0].nearly), (id.as_str(), false));
     assert_eq!(page.patches[0].name.as_deref(), Some("crooked elder"));
     // Where only the other's file tells them apart, what it says still speaks of the other first.
     let page = phone.book.kind_page("destroying-angel".into(), None, 20).unwrap();
     let other = page.lookalikes.iter().find(|other| other.name.id == "stubble-rosegill").unwrap();
-    assert_eq!((other.first.as_str(), other.against.as_str()), ("Stubble rosegill", "Destroying angel"));
+    assert_eq!((other.first.as_str(), other.against.as_str()), ("Stubble rosegill", "destroying angel"));
     assert!(other.apart.starts_with("A pink print"), "{}", other.apart);
     assert!(page.finds.is_empty() && page.patches.is_empty());
 }

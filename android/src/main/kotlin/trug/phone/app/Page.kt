@@ -14,6 +14,10 @@ import trug.phone.page.names.Names
 import trug.phone.page.now.Now
 import trug.phone.page.settings.settings
 import trug.phone.page.share.Share
+import trug.phone.page.kind.Kind
+import trug.phone.page.names.Names
+import trug.phone.page.now.Now
+import trug.phone.page.search.Search
 import trug.phone.page.work.Work
 import trug.phone.page.year.Year
 import trug.phone.position.Position
@@ -106,6 +110,8 @@ internal enum class Place(val make: (House, Stop, Bundle?) -> Page) {
     KNOW({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = false, saved) }),
     SETTINGS({ house, stop, saved -> settings(house, stop.about, saved) }),
     SHARE({ house, stop, saved -> Share(house, stop, saved) }),
+    SEARCH({ house, _, saved -> Search(house, saved) }),
+    KIND({ house, stop, saved -> Kind(house, checkNotNull(stop.about), saved) }),
     THINK({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = true, saved) }),
     MAP({ house, stop, saved -> Map(house, stop.about, saved) }),
     YEAR({ house, _, saved -> Year(house, saved) }),

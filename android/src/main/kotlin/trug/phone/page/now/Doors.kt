@@ -12,4 +12,5 @@ internal val doors: List<Door> = listOf(
     Door(R.string.year_title, Place.YEAR),
     Door(R.string.settings_title, Place.SETTINGS),
     Door(R.string.share_title, Place.SHARE),
+    Door(R.string.search_title, Place.SEARCH),
 )
