@@ -6,6 +6,8 @@ import trug.phone.app.Phone
 import trug.phone.app.Place
 import trug.phone.app.Stop
 import trug.phone.page.map.SHAW
+import trug.phone.page.map.Thing
+import trug.phone.page.map.fenceShaw
 import trug.phone.page.map.map
 import trug.phone.page.map.plantShaw
 
@@ -36,10 +38,11 @@ internal val mapScenes = listOf(
         phone.plantShaw()
         phone.standInShaw()
     },
-    Scene("map-chosen") { phone ->
+    Scene("map-areas") { phone ->
         phone.plantShaw()
+        phone.fenceShaw()
         phone.standInShaw()
-        phone.map.open(phone.map.inView().first())
+        phone.map.open(phone.map.inView().first { it is Thing.Area })
         phone.settle()
     },
     Scene("map-country") { phone ->

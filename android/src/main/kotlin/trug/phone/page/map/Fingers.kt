@@ -20,8 +20,8 @@ internal interface Fingered {
     /** Nothing moves any more. */
     fun settled()
 
-    /** The next picture, please: something moves by itself. */
-    fun again()
+    /** Something moves by itself: this goes on with it at the next picture. */
+    fun next(step: Runnable)
 }
 
 /** Fingers on the map: one draws it along or touches, two pinch; a double tap goes closer in, a tap of two fingers farther out. */
@@ -30,6 +30,7 @@ internal class Fingers(context: Context, private val map: Fingered) {
     private val scroller = OverScroller(context)
     private var flungX = 0
     private var flungY = 0
+    private val onward = Runnable(::run)
 
     // Two fingers: how far apart they were last, and what may yet become a tap of both.
     private var span = 0f
@@ -109,17 +110,16 @@ internal class Fingers(context: Context, private val map: Fingered) {
         flungX = 0
         flungY = 0
         scroller.fling(0, 0, x.toInt(), y.toInt(), -FAR, FAR, -FAR, FAR)
-        map.again()
+        map.next(onward)
     }
 
-    /** Goes on with what moves by itself. */
-    fun run() {
+    private fun run() {
         if (scroller.isFinished) return
         if (scroller.computeScrollOffset()) {
             map.drag((scroller.currX - flungX).toFloat(), (scroller.currY - flungY).toFloat())
             flungX = scroller.currX
             flungY = scroller.currY
-            map.again()
+            map.next(onward)
         }
         if (scroller.isFinished) map.settled()
     }

@@ -1,6 +1,8 @@
 package trug.phone.page.map
 
 import android.view.View
+import android.view.ViewGroup
+import android.widget.LinearLayout
 import android.widget.TextView
 import trug.core.MapSheet
 import trug.phone.R
@@ -32,7 +34,11 @@ internal class Foot(
     val words: View = ink.column(told, place, middle, north).apply { put(ink, ask) }
 
     /** What stands at the thumb. */
-    val buttons: View = ink.beside(wider, nearer, toHere)
+    val buttons: View = LinearLayout(context).apply {
+        for ((button, share) in listOf(wider to 1f, nearer to 1f, toHere to HERE)) {
+            addView(button, LinearLayout.LayoutParams(0, ViewGroup.LayoutParams.MATCH_PARENT, share).apply { if (button !== wider) marginStart = ink.dp(Ink.GAP) })
+        }
+    }
 
     private fun sign(words: Int, spoken: Int, touched: () -> Unit): TextView =
         ink.button(context.getString(words), touched = touched).apply { contentDescription = context.getString(spoken) }
@@ -63,5 +69,10 @@ internal class Foot(
     /** Said again only where it is something else: a reader would begin anew. */
     private fun say(where: TextView, words: String) {
         if (where.text.toString() != words) where.text = words
+    }
+
+    private companion object {
+        /** Beside two signs a word needs more room. */
+        const val HERE = 1.5f
     }
 }

@@ -30,7 +30,7 @@ internal class Map(private val house: House, private val patch: String?, saved: 
     override val title = R.string.map_title
     private val leaves = Leaves(ink)
     override val view: View = leaves.view
-    private val map = MapView(ink, ::rested, { follows = false }, ::touched)
+    private val map = MapView(ink, ::rested, ::moved, ::touched)
     private val foot = Foot(ink, { map.closer(it) }, ::goHere, house::askPosition) { thing -> thing.page?.let(house::go) }
 
     /** The map takes all the room that the words below it leave; where they leave little, both scroll. */
@@ -47,8 +47,12 @@ internal class Map(private val house: House, private val patch: String?, saved: 
     /** What was in view before this page was left: it is laid about the same place again. */
     private var remembered: Bundle? = saved?.takeIf { it.containsKey(LATITUDE) }
 
-    /** Whether the map goes along with whoever holds the phone: from "Here" until they move it themselves. */
-    private var follows = saved?.getBoolean(FOLLOWS) ?: false
+    /** Whether the map goes along with whoever holds the phone: until they draw it somewhere else, and again from "Here" on. */
+    private var follows = saved?.getBoolean(FOLLOWS) ?: (patch == null)
+
+    /** Whether somebody chose what is in view, and whether the core knew where the phone is when it chose. */
+    private var isMoved = saved?.getBoolean(MOVED) ?: (patch != null)
+    private var isPlaced = saved?.getBoolean(PLACED) ?: false
     private var chosen = saved?.getString(CHOSEN)
 
     init {
@@ -57,7 +61,14 @@ internal class Map(private val house: House, private val patch: String?, saved: 
 
     override fun shown() {
         read(about())
-        house.position.listen { if (laid == null || SystemClock.elapsedRealtime() - readAt > EVERY_MS) read(about()) else rested() }
+        house.position.listen {
+            when {
+                // A map that was laid before anybody knew where the phone is, and that nobody has touched, is laid about here after all.
+                !isPlaced && !isMoved -> read(null)
+                laid == null || SystemClock.elapsedRealtime() - readAt > EVERY_MS -> read(about())
+                else -> rested()
+            }
+        }
     }
 
     override fun left() = house.position.stop()
@@ -75,6 +86,8 @@ internal class Map(private val house: House, private val patch: String?, saved: 
             remembered?.let(into::putAll)
         }
         into.putBoolean(FOLLOWS, follows)
+        into.putBoolean(MOVED, isMoved)
+        into.putBoolean(PLACED, isPlaced)
         into.putString(CHOSEN, map.chosen?.id ?: chosen)
     }
 
@@ -84,17 +97,23 @@ internal class Map(private val house: House, private val patch: String?, saved: 
     private fun read(about: Fix?) {
         readAt = SystemClock.elapsedRealtime()
         val here = house.position.best?.fix
-        ask({ it.mapPage(here, about) }, ::lay)
+        ask({ it.mapPage(here, about) }) { lay(it, isHere = about == null && here != null) }
     }
 
-    private fun lay(told: MapPage) {
+    private fun lay(told: MapPage, isHere: Boolean) {
         if (told.about == null) return showNothing()
         if (laid == null) leaves.show(plate, foot.buttons)
+        if (isHere && !isMoved) {
+            isPlaced = true
+            remembered = null
+            map.sight = null
+        }
         show(told)
         rested()
     }
 
     private fun show(told: MapPage) {
+        if (laid?.about != told.about) map.sheet = null
         laid = told
         map.show(told)
         chosen?.let(::thing)?.let { map.chosen = it }
@@ -134,7 +153,7 @@ internal class Map(private val house: House, private val patch: String?, saved: 
             show(sheet)
             when {
                 hypot(middle.east, middle.north) > told.holdsM -> layAbout(sheet.middle, window)
-                follows -> follow()
+                follows -> follow(sight.scale * minOf(sight.width, sight.height) / STRAYED)
             }
         }
     }
@@ -170,14 +189,20 @@ internal class Map(private val house: House, private val patch: String?, saved: 
         rested()
     }
 
-    private fun goHere() {
-        follows = true
-        follow()
+    private fun moved(drawn: Boolean) {
+        isMoved = true
+        if (drawn) follows = false
     }
 
-    private fun follow() {
+    private fun goHere() {
+        follows = true
+        follow(0.0)
+    }
+
+    /** Brings the middle to whoever holds the phone, if they are farther from it than so many metres. */
+    private fun follow(strayed: Double) {
         val (here, sight) = (map.sheet?.here?.at ?: return) to (map.sight ?: return)
-        if (hypot(here.east - sight.east, here.north - sight.north) < sight.scale) return
+        if (hypot(here.east - sight.east, here.north - sight.north) <= strayed) return
         map.sight = sight.at(here)
         rested()
     }
@@ -204,8 +229,13 @@ internal class Map(private val house: House, private val patch: String?, saved: 
         const val NORTH = "north"
         const val SCALE = "scale"
         const val FOLLOWS = "follows"
+        const val MOVED = "moved"
+        const val PLACED = "placed"
         const val CHOSEN = "chosen"
         const val EVERY_MS = 10_000L
+
+        /** Whoever is this share of the view from its middle has walked out of it: a position wavers, and the map is not to waver with it. */
+        const val STRAYED = 4.0
 
         /** The grid is asked for on so many times what is in view, so that fingers do not outrun it. */
         const val SPARE = 3.0

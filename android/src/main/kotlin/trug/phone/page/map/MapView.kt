@@ -3,6 +3,7 @@ package trug.phone.page.map
 import android.annotation.SuppressLint
 import android.graphics.Canvas
 import android.graphics.Path
+import android.graphics.PointF
 import android.graphics.Rect
 import android.os.Bundle
 import android.view.KeyEvent
@@ -18,13 +19,14 @@ import trug.phone.draw.Ink
 
 /**
  * The map, as a plate in a book. It holds what the core told and moves it under fingers and keys without asking anything; [atRest] is
- * told when it has come to rest somewhere else, [moved] whenever somebody moves it, [touched] what was touched, if anything.
+ * told when it has come to rest somewhere else, [moved] whenever somebody moves it,
+ * and whether they drew it along, [touched] what was touched, if anything.
  */
 @SuppressLint("ViewConstructor")
 internal class MapView(
     private val ink: Ink,
     private val atRest: () -> Unit,
-    private val moved: () -> Unit,
+    private val moved: (drawn: Boolean) -> Unit,
     private val touched: (Thing?, opens: Boolean) -> Unit,
 ) : View(ink.context), Fingered {
     private val press = Press(ink)
@@ -32,7 +34,7 @@ internal class MapView(
     private val marks = Marks(press) { context.length(it) }
     private val fingers = Fingers(context, this)
     private val nodes = Nodes(this)
-    private var outlines = emptyMap<Thing.Area, Path>()
+    private var outlines = emptyMap<Thing, Path>()
     private val density = resources.displayMetrics.density.toDouble()
     private val limits = CLOSEST / density..FARTHEST / density
 
@@ -76,7 +78,7 @@ internal class MapView(
         val shown = Things(context, told)
         page = told
         things = shown
-        outlines = shown.areas.associateWith(plate::outline)
+        outlines = buildMap { shown.areas.forEach { put(it, plate.outline(it)) } }
         chosen = chosen?.let { was -> shown.all.find { it.id == was.id } }
     }
 
@@ -109,7 +111,16 @@ internal class MapView(
     fun inView(): List<Thing> = things?.let { shown -> sight?.let { inView(shown, it) } }.orEmpty()
 
     private fun inView(shown: Things, sight: Sight): List<Thing> =
-        (shown.patches + shown.areas + if (showsFinds(sight)) shown.finds else emptyList()).filter { sight.holds(it.at) }
+        (shown.patches + shown.areas + if (showsFinds(sight)) shown.finds else emptyList()).filter { spot(it, sight) != null }
+
+    /** Where a thing is on the screen: at its point, or, where only a part of an area is in view, in the middle of that. */
+    fun spot(thing: Thing): PointF? = sight?.let { spot(thing, it) }
+
+    private fun spot(thing: Thing, sight: Sight): PointF? {
+        if (sight.holds(thing.at)) return PointF(sight.x(thing.at.east), sight.y(thing.at.north))
+        val part = outlines[thing]?.let { plate.inView(sight, it) }?.takeUnless { it.isEmpty } ?: return null
+        return part.bounds.run { PointF(exactCenterX(), exactCenterY()) }
+    }
 
     private fun showsFinds(sight: Sight): Boolean {
         val told = page ?: return false
@@ -120,26 +131,32 @@ internal class MapView(
 
     override fun onDraw(canvas: Canvas) {
         super.onDraw(canvas)
-        fingers.run()
         val (told, shown, seen) = Triple(page ?: return, things ?: return, sight ?: return)
+        val about = sheet?.here?.at ?: MapPoint(seen.east, seen.north)
+        val rings = marks.ringsOf(seen, told.roundM)
+        val visible = inView(shown, seen)
+        land(canvas, seen, shown, visible)
+        rings.forEach { marks.ring(canvas, seen, about, it) }
+        sheet?.let { marks.here(canvas, seen, it) }
+        marks.middle(canvas, seen)
+        // Names come last, on paper of their own, what matters most first: where there is no room, the next is left out.
         val room = Room(width.toFloat(), height.toFloat())
         val fromRight = layoutDirection == LAYOUT_DIRECTION_RTL
-        val letter = context.getString(R.string.map_north)
+        visible.filter { it !is Thing.Area }.forEach { marks.keep(seen, it, room) }
+        marks.scale(canvas, seen, told.roundM, room, fromRight)
+        marks.north(canvas, seen, sheet, context.getString(R.string.map_north), room, fromRight)
+        val (first, others) = visible.partition { it === chosen }
+        for (thing in first + others.filter { it !is Thing.Find }) spot(thing, seen)?.let { marks.name(canvas, seen, thing, it, room, thing === chosen) }
+        sheet?.let { plate.figures(canvas, seen, it, room, fromRight) }
+        rings.forEach { marks.ringName(canvas, seen, about, it, room) }
+        canvas.drawRect(0f, 0f, width.toFloat(), height.toFloat(), if (isFocused) press.bold else press.firm)
+    }
+
+    private fun land(canvas: Canvas, seen: Sight, shown: Things, visible: List<Thing>) {
         for (area in shown.areas) outlines[area]?.let { plate.area(canvas, seen, area, it, area === chosen) }
         sheet?.let { plate.lines(canvas, seen, it) }
-        marks.scale(canvas, seen, told.roundM, room, fromRight)
-        marks.north(canvas, seen, sheet, letter, room, fromRight)
-        sheet?.let { plate.figures(canvas, seen, it, room, fromRight) }
-        val about = sheet?.here?.at ?: MapPoint(seen.east, seen.north)
-        marks.rings(canvas, seen, about, told.roundM, room)
-        val visible = inView(shown, seen)
         visible.filterIsInstance<Thing.Find>().forEach { marks.find(canvas, seen, it, it === chosen) }
         shown.patches.filter { seen.holds(it.at, it.patch.radiusM / seen.scale) }.forEach { marks.patch(canvas, seen, it, it === chosen) }
-        marks.middle(canvas, seen)
-        sheet?.let { marks.here(canvas, seen, it) }
-        chosen?.let { marks.name(canvas, seen, it, room, isChosen = true) }
-        visible.filter { it !== chosen && it !is Thing.Find }.forEach { marks.name(canvas, seen, it, room, isChosen = false) }
-        canvas.drawRect(0f, 0f, width.toFloat(), height.toFloat(), if (isFocused) press.bold else press.firm)
     }
 
     // ---- Fingers
@@ -152,11 +169,12 @@ internal class MapView(
     }
 
     override fun drag(x: Float, y: Float) {
-        moved()
+        moved(true)
         sight = sight?.dragged(x, y)
     }
 
     override fun closer(times: Double, x: Float, y: Float) {
+        moved(false)
         sight = sight?.closer(times, x, y, limits)
     }
 
@@ -170,7 +188,7 @@ internal class MapView(
         val seen = sight ?: return null
         val away = { thing: Thing -> hypot(seen.x(thing.at.east) - x, seen.y(thing.at.north) - y) }
         val near = inView().filter { it !is Thing.Area && away(it) <= ink.dp(Ink.TARGET) / 2 }.minByOrNull(away)
-        return near ?: things?.areas?.find { area -> outlines[area]?.let { plate.holds(seen, it, x, y) } == true }
+        return near ?: things?.areas?.find { area -> outlines[area]?.let { plate.inView(seen, it).contains(x.toInt(), y.toInt()) } == true }
     }
 
     override fun settled() {
@@ -178,7 +196,7 @@ internal class MapView(
         atRest()
     }
 
-    override fun again() = postInvalidateOnAnimation()
+    override fun next(step: Runnable) = postOnAnimation(step)
 
     override fun onDetachedFromWindow() {
         fingers.stop()
@@ -257,10 +275,10 @@ internal class MapView(
 
         /** How far one press of an arrow goes, of what is in view. */
         private const val STEP = 0.25
-        private const val LEAST = 200
+        private const val LEAST = 176
 
         /** Metres to a density-independent pixel: a log fills the screen, or a country does. */
         private const val CLOSEST = 0.02
-        private const val FARTHEST = 2500.0
+        private const val FARTHEST = 2000.0
     }
 }

@@ -2,6 +2,7 @@ package trug.phone.page.map
 
 import android.graphics.Canvas
 import android.graphics.Path
+import android.graphics.PointF
 import android.graphics.RectF
 import kotlin.math.hypot
 import kotlin.math.min
@@ -30,16 +31,30 @@ internal class Marks(private val press: Press, private val length: (Double) -> S
         if (isChosen) canvas.drawCircle(x, y, press.px(CHOSEN), press.bold)
     }
 
-    fun name(canvas: Canvas, sight: Sight, thing: Thing, room: Room, isChosen: Boolean) {
+    /** What no name may cover: the spot of a patch, the cross of a find. */
+    fun keep(sight: Sight, thing: Thing, room: Room) {
+        val (x, y, half) = Triple(sight.x(thing.at.east), sight.y(thing.at.north), press.px(SPOT))
+        room.take(RectF(x - half, y - half, x + half, y + half))
+    }
+
+    fun name(canvas: Canvas, sight: Sight, thing: Thing, spot: PointF, room: Room, isChosen: Boolean) {
         val type = when {
             thing is Thing.Area -> press.strong
             isChosen -> press.chosen
             else -> press.touch
         }
-        val (x, y) = sight.x(thing.at.east) to sight.y(thing.at.north)
-        val wide = press.wide(thing.name, type)
-        val box = if (thing is Thing.Area) room.on(x, y, wide, press.high) else room.beside(x, y, press.px(CLEAR), wide, press.high)
-        box?.let { press.print(canvas, thing.name, it, type) }
+        val (x, y) = spot.x to spot.y
+        val words = press.fitted(thing.name, type, sight.width)
+        val wide = press.wide(words, type)
+        val box = if (thing is Thing.Area) room.near(x, y, wide, press.high) else room.beside(x, y, clear(sight, thing, isChosen), wide, press.high)
+        box?.let { press.print(canvas, words, it, type) }
+    }
+
+    /** How far from its spot a name stands clear of its ring, unless that is so wide that the name would seem to be of something else. */
+    private fun clear(sight: Sight, thing: Thing, isChosen: Boolean): Float {
+        val ring = ((thing as? Thing.Patch)?.patch?.radiusM ?: 0.0) / sight.scale
+        val least = press.px(if (isChosen) CHOSEN else SPOT) + press.px(CLEAR)
+        return if (ring < press.px(WIDE_RING)) maxOf(least, ring.toFloat() + press.px(CLEAR)) else least
     }
 
     /** Where whoever holds the phone is: within the thin circle, and most likely at the spot. */
@@ -58,16 +73,20 @@ internal class Marks(private val press: Press, private val length: (Double) -> S
         canvas.drawLine(x, y - arm, x, y + arm, press.firm)
     }
 
-    /** Rings of distance, each at a length that reads well, as far as the view reaches. */
-    fun rings(canvas: Canvas, sight: Sight, about: MapPoint, lengths: List<Double>, room: Room) {
-        val (x, y) = sight.x(about.east) to sight.y(about.north)
+    /** The lengths at which rings of distance are drawn: those that read well, as far as the view reaches. */
+    fun ringsOf(sight: Sight, lengths: List<Double>): List<Double> {
         val farthest = sight.scale * hypot(sight.width.toDouble(), sight.height.toDouble())
-        for (metres in lengths.filter { it >= press.px(FIRST_RING) * sight.scale && it <= farthest }) {
-            val radius = (metres / sight.scale).toFloat()
-            canvas.drawCircle(x, y, radius, press.fine)
-            val words = length(metres)
-            room.on(x, y - radius, press.wide(words, press.plain), press.high)?.let { press.print(canvas, words, it, press.plain) }
-        }
+        return lengths.filter { it >= press.px(FIRST_RING) * sight.scale && it <= farthest }
+    }
+
+    fun ring(canvas: Canvas, sight: Sight, about: MapPoint, metres: Double) =
+        canvas.drawCircle(sight.x(about.east), sight.y(about.north), (metres / sight.scale).toFloat(), press.fine)
+
+    /** How far off a ring is, at its top. */
+    fun ringName(canvas: Canvas, sight: Sight, about: MapPoint, metres: Double, room: Room) {
+        val words = length(metres)
+        val top = sight.y(about.north) - (metres / sight.scale).toFloat()
+        room.on(sight.x(about.east), top, press.wide(words, press.plain), press.high)?.let { press.print(canvas, words, it, press.plain) }
     }
 
     /** The scale: the longest length that reads well and has room. */
@@ -80,7 +99,7 @@ internal class Marks(private val press: Press, private val length: (Double) -> S
         val box = RectF(left, sight.height - gap - press.high - press.px(TICK), left + wide, sight.height - gap)
         room.take(box)
         canvas.drawRect(box, press.paper)
-        canvas.drawText(words, box.left, box.top - press.plain.fontMetrics.top, press.plain)
+        canvas.drawText(words, box.left, box.top - press.plain.fontMetrics.ascent, press.plain)
         val (from, foot) = box.left to box.bottom - press.bold.strokeWidth / 2
         canvas.drawLine(from, foot, from + long, foot, press.bold)
         for (end in listOf(from, from + long)) canvas.drawLine(end, foot, end, foot - press.px(TICK), press.bold)
@@ -104,14 +123,15 @@ internal class Marks(private val press: Press, private val length: (Double) -> S
         needle.close()
         canvas.drawPath(needle, press.here)
         canvas.restore()
-        canvas.drawText(letter, box.centerX() - press.strong.measureText(letter) / 2, top + high - press.strong.fontMetrics.top, press.strong)
+        canvas.drawText(letter, box.centerX() - press.strong.measureText(letter) / 2, top + high - press.strong.fontMetrics.ascent, press.strong)
     }
 
     private companion object {
         const val SPOT = 5f
         const val RIM = 4f
         const val CHOSEN = 14f
-        const val CLEAR = 10f
+        const val CLEAR = 3f
+        const val WIDE_RING = 48f
         const val ARM = 6f
         const val FIRST_RING = 56f
         const val BAR = 140f

@@ -58,9 +58,9 @@ internal class Nodes(private val map: MapView) : AccessibilityNodeProvider() {
 
     /** As large as a thumb needs, about the mark. */
     private fun box(thing: Thing): Rect {
-        val sight = map.sight ?: return Rect()
+        val spot = map.spot(thing) ?: return Rect()
         val half = (Ink.TARGET * map.resources.displayMetrics.density / 2).toInt()
-        val (x, y) = sight.x(thing.at.east).toInt() to sight.y(thing.at.north).toInt()
+        val (x, y) = spot.x.toInt() to spot.y.toInt()
         return Rect(x - half, y - half, x + half, y + half)
     }
 

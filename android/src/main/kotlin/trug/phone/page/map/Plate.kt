@@ -36,11 +36,10 @@ internal class Plate(private val press: Press) {
         canvas.drawPath(drawn, if (area.area.closed || isChosen) press.bold else press.dashed)
     }
 
-    /** Whether a point of the screen is in an area. */
-    fun holds(sight: Sight, outline: Path, x: Float, y: Float): Boolean {
+    /** As much of an area as is in view, in pixels; empty for one that is not. */
+    fun inView(sight: Sight, outline: Path): Region {
         scale(sight, outline)
-        val inView = Region().apply { setPath(drawn, Region(0, 0, sight.width, sight.height)) }
-        return inView.contains(x.toInt(), y.toInt())
+        return Region().apply { setPath(drawn, Region(0, 0, sight.width, sight.height)) }
     }
 
     private fun scale(sight: Sight, outline: Path) {

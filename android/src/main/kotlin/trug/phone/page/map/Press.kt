@@ -5,6 +5,8 @@ import android.graphics.DashPathEffect
 import android.graphics.Paint
 import android.graphics.RectF
 import android.graphics.Typeface
+import android.text.TextPaint
+import android.text.TextUtils
 import android.util.TypedValue
 import trug.phone.draw.Ink
 
@@ -25,19 +27,23 @@ internal class Press(val ink: Ink) {
     val chosen = type(ink.touch, isBold = true)
 
     /** How high a name stands. */
-    val high: Float = plain.fontMetrics.run { bottom - top }
+    val high: Float = plain.fontMetrics.run { descent - ascent }
 
     /** Lines of the grid may stand this close, in pixels: what their figures need beside each other. */
     val closest: Double = maxOf(px(LINES_APART), plain.measureText(WIDEST_FIGURES) + px(LINES_GAP)).toDouble()
 
     fun px(dp: Float): Float = dp * ink.context.resources.displayMetrics.density
 
+    /** A name that fits across: what is too long ends in an ellipsis. Screen readers, and the words below, have all of it. */
+    fun fitted(words: String, type: TextPaint, across: Int): String =
+        TextUtils.ellipsize(words, type, across - px(NAME_GAP), TextUtils.TruncateAt.END).toString()
+
     fun wide(words: String, type: Paint): Float = type.measureText(words) + px(NAME_GAP)
 
     /** Prints a name in its box, on paper of its own, so that no line runs through it. */
     fun print(canvas: Canvas, words: String, box: RectF, type: Paint) {
         canvas.drawRect(box, paper)
-        canvas.drawText(words, box.centerX() - type.measureText(words) / 2, box.top - type.fontMetrics.top, type)
+        canvas.drawText(words, box.centerX() - type.measureText(words) / 2, box.top - type.fontMetrics.ascent, type)
     }
 
     private fun line(colour: Int, width: Float) = Paint(Paint.ANTI_ALIAS_FLAG).apply {
@@ -46,7 +52,7 @@ internal class Press(val ink: Ink) {
         strokeWidth = px(width)
     }
 
-    private fun type(colour: Int, isBold: Boolean) = Paint(Paint.ANTI_ALIAS_FLAG).apply {
+    private fun type(colour: Int, isBold: Boolean) = TextPaint(Paint.ANTI_ALIAS_FLAG).apply {
         color = colour
         textSize = TypedValue.applyDimension(TypedValue.COMPLEX_UNIT_SP, SMALL, ink.context.resources.displayMetrics)
         if (isBold) typeface = Typeface.DEFAULT_BOLD

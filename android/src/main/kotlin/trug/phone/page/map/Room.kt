@@ -27,7 +27,17 @@ internal class Room(private val width: Float, private val height: Float) {
         RectF(x - clear - wide, y - high / 2, x - clear, y + high / 2),
     ).firstOrNull(::takes)
 
+    /** Where a long name may stand about a spot: on it or near it, and pushed in from the edge. */
+    fun near(x: Float, y: Float, wide: Float, high: Float): RectF? {
+        val left = (x - wide / 2).coerceIn(0f, maxOf(0f, width - wide))
+        return SHIFTS.map { y + it * high - high / 2 }.map { RectF(left, it, left + wide, it + high) }.firstOrNull(::takes)
+    }
+
     /** Where a name may stand on the spot itself. */
     fun on(x: Float, y: Float, wide: Float, high: Float): RectF? =
         RectF(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2).takeIf(::takes)
+
+    private companion object {
+        val SHIFTS = listOf(0f, -1f, 1f, -2f, 2f)
+    }
 }

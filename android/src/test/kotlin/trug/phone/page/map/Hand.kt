@@ -6,6 +6,8 @@ import android.view.MotionEvent
 import android.view.MotionEvent.PointerCoords
 import android.view.MotionEvent.PointerProperties
 import android.view.View
+import java.io.File
+import trug.core.AreaAsked
 import trug.core.Fix
 import trug.phone.app.Phone
 
@@ -24,6 +26,15 @@ internal class Hand(private val phone: Phone) {
         send(MotionEvent.ACTION_MOVE, toX to toY)
         send(MotionEvent.ACTION_UP, toX to toY)
         phone.settle()
+    }
+
+    /** The same, let go of while it moves. */
+    fun flick(fromX: Float, fromY: Float, toX: Float, toY: Float) {
+        begin()
+        send(MotionEvent.ACTION_DOWN, fromX to fromY)
+        for (step in 1..STEPS) send(MotionEvent.ACTION_MOVE, along(fromX, toX, step) to along(fromY, toY, step))
+        send(MotionEvent.ACTION_UP, toX to toY)
+        phone.pass(seconds = 5)
     }
 
     fun tap(x: Float, y: Float) {
@@ -62,11 +73,10 @@ internal class Hand(private val phone: Phone) {
     fun tapWithTwo(x: Float, y: Float) = pinch(x, y, APART, APART)
 
     fun key(key: Int, shift: Boolean = false) {
-        map.requestFocus()
         val meta = if (shift) KeyEvent.META_SHIFT_ON else 0
         val at = SystemClock.uptimeMillis()
-        phone.activity.dispatchKeyEvent(KeyEvent(at, at, KeyEvent.ACTION_DOWN, key, 0, meta))
-        phone.activity.dispatchKeyEvent(KeyEvent(at, at, KeyEvent.ACTION_UP, key, 0, meta))
+        map.dispatchKeyEvent(KeyEvent(at, at, KeyEvent.ACTION_DOWN, key, 0, meta))
+        map.dispatchKeyEvent(KeyEvent(at, at, KeyEvent.ACTION_UP, key, 0, meta))
         phone.settle()
     }
 
@@ -111,6 +121,19 @@ internal val Phone.sight: Sight get() = checkNotNull(map.sight)
 
 /** Places that are nobody's: they stand for Harrow Shaw, which is invented. */
 internal val SHAW = Fix(51.5, -1.5, 8.0)
+
+/** Ground that is closed, and ground with a code of its own: squares of 120 m about two points, from a file as anybody's program draws them. */
+internal fun Phone.fenceShaw() = core { book ->
+    fun fence(name: String, closed: Boolean, code: String?, latitude: Double, longitude: Double) {
+        val (up, across) = 0.00054 to 0.00087
+        val ring = listOf(-1 to -1, 1 to -1, 1 to 1, -1 to 1, -1 to -1).joinToString { (x, y) -> "[${longitude + x * across}, ${latitude + y * up}]" }
+        val file = File(app.filesDir, "fence.geojson")
+        file.writeText("""{"type": "Polygon", "coordinates": [[$ring]]}""")
+        book.addAreas(file.path, AreaAsked(name, closed, code, null))
+    }
+    fence("Lidgate Hanger", true, null, 51.49986, -1.5006)
+    fence("Harrow Common", false, "pickers-1998", 51.50100, -1.4990)
+}
 
 /** A wood with two patches, one of which rests, and a find that belongs to neither. */
 internal fun Phone.plantShaw() = core { book ->
