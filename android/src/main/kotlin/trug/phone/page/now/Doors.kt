@@ -8,9 +8,9 @@ internal class Door(val words: Int, val place: Place)
 
 /** What hangs off the first page. */
 internal val doors: List<Door> = listOf(
+    Door(R.string.search_title, Place.SEARCH),
     Door(R.string.map_title, Place.MAP),
     Door(R.string.year_title, Place.YEAR),
-    Door(R.string.settings_title, Place.SETTINGS),
     Door(R.string.share_title, Place.SHARE),
-    Door(R.string.search_title, Place.SEARCH),
+    Door(R.string.settings_title, Place.SETTINGS),
 )
