@@ -16,6 +16,7 @@ CHOICES = (
     "effort", "on", "ground", "growth", "hazards", "stages", "host-sure", "how", "got", "role", "may-pick", "outcome", "compass",
     "prepared", "alcohol", "feels", "code-kind", "rule-kind", "per", "over",
     "form", "agree", "leaving", "doing",
+    "unread",
 )
 NAME = re.compile(r"[a-z][a-z0-9]*([_-][a-z0-9]+)*")
 

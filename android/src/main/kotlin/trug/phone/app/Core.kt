@@ -42,6 +42,9 @@ internal class Core(override val folder: File, private val open: (String, Zone) 
             if (!to) main.post(::answer)
         }
 
+    /** Long work. */
+    val jobs = Jobs(this)
+
     // Both belong to the worker.
     private var book: Book? = null
     private var rests = false
@@ -55,12 +58,16 @@ internal class Core(override val folder: File, private val open: (String, Zone) 
 
     override fun <T> make(call: (Book) -> T, then: (Result<T>) -> Unit) = work({ call(awake()) }, then)
 
-    override fun exchange(swap: () -> Unit, then: (Result<Unit>) -> Unit) = work({
-        book?.close()
-        book = null
-        rests = false
-        swap()
-    }, then)
+    override fun exchange(swap: () -> Unit, then: (Result<Unit>) -> Unit) {
+        val end = jobs.endAll()
+        work({
+            end()
+            book?.close()
+            book = null
+            rests = false
+            swap()
+        }, then)
+    }
 
     private fun <T> work(work: () -> T, then: (Result<T>) -> Unit) {
         waiting.incrementAndGet()
@@ -80,12 +87,17 @@ internal class Core(override val folder: File, private val open: (String, Zone) 
         while (!isTouched) held.removeFirstOrNull()?.invoke() ?: return
     }
 
-    /** The phone leaves the foreground: all is put in order, so that the system may end the process. The next call goes on. */
-    fun rest() = worker.execute {
-        val awake = book ?: return@execute
-        // What fails here loses nothing: it is done again on waking.
-        runCatching { awake.pause() }
-        rests = true
+    /**
+     * The phone leaves the foreground: all is put in order, so that the system may end the process. The next call goes on. Long work
+     * is let go on first, as far as the system lets it.
+     */
+    fun rest() = jobs.whenIdle {
+        worker.execute {
+            val awake = book ?: return@execute
+            // What fails here loses nothing: it is done again on waking.
+            runCatching { awake.pause() }
+            rests = true
+        }
     }
 
     private fun awake(): Book {
@@ -97,9 +109,13 @@ internal class Core(override val folder: File, private val open: (String, Zone) 
         return awake
     }
 
-    /** Lets go of the notebook, after the calls that were made. */
+    /** Lets go of the notebook, after the calls that were made; long work is stopped. */
     override fun close() {
-        worker.execute { book?.close() }
+        val end = jobs.endAll()
+        worker.execute {
+            end()
+            book?.close()
+        }
         worker.shutdown()
         worker.awaitTermination(PATIENCE, TimeUnit.SECONDS)
     }

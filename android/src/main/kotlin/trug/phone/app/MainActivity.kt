@@ -2,6 +2,7 @@ package trug.phone.app
 
 import android.app.Activity
 import android.content.ActivityNotFoundException
+import android.content.ContentResolver
 import android.content.Context
 import android.content.Intent
 import android.content.res.Configuration
@@ -22,6 +23,7 @@ import trug.phone.position.Position
 /** The one window of the app: holds the page in front, and is the house around it. */
 internal class MainActivity : Activity(), House {
     override val calls: Calls get() = core
+    override val jobs: Jobs get() = core.jobs
     override val aside: Aside get() = (application as App).aside
     override val errands: Errands get() = (application as App).errands
     override lateinit var ink: Ink
@@ -57,8 +59,29 @@ internal class MainActivity : Activity(), House {
         setContentView(frame.view)
         stack = Stack.of(saved)
         asked = saved?.getString(ASKED)
+        if (saved == null) handed(intent)?.let(stack::push)
         open()
-        camera.handLeftovers()
+        // In the task of an app that let Trug open a file, photos of Trug's own task may still be on their way.
+        if (isTaskRoot) camera.handLeftovers()
+    }
+
+    /** Another app let Trug open a file while it was open. */
+    override fun onNewIntent(intent: Intent) {
+        super.onNewIntent(intent)
+        val to = handed(intent) ?: return
+        if (stack.top.place == to.place) turnInto(to) else go(to)
+    }
+
+    /** What another app handed over to be opened. */
+    private fun handed(intent: Intent): Stop? {
+        @Suppress("DEPRECATION") // The typed form needs API 33.
+        val file = when (intent.action) {
+            Intent.ACTION_VIEW -> intent.data
+            Intent.ACTION_SEND -> intent.getParcelableExtra(Intent.EXTRA_STREAM)
+            else -> null
+        }
+        // Nothing but documents: a path could name a file of Trug's own.
+        return file?.takeIf { it.scheme == ContentResolver.SCHEME_CONTENT }?.let { Stop(Place.RECEIVE, about = it.toString()) }
     }
 
     override fun onStart() {

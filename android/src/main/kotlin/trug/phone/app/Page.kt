@@ -6,6 +6,7 @@ import android.os.Bundle
 import android.view.View
 import trug.phone.camera.Purpose
 import trug.phone.draw.Ink
+import trug.phone.page.exchange.Exchange
 import trug.phone.page.find.Find
 import trug.phone.page.ill.Ill
 import trug.phone.page.map.Map
@@ -18,6 +19,7 @@ import trug.phone.page.kind.Kind
 import trug.phone.page.names.Names
 import trug.phone.page.now.Now
 import trug.phone.page.search.Search
+import trug.phone.page.receive.Receive
 import trug.phone.page.work.Work
 import trug.phone.page.year.Year
 import trug.phone.position.Position
@@ -54,6 +56,9 @@ internal interface House {
     val calls: Calls
     val aside: Aside
     val errands: Errands
+
+    /** Long work of the core's. */
+    val jobs: Jobs
     val position: Position
 
     /** Another page on top of this one. */
@@ -112,6 +117,8 @@ internal enum class Place(val make: (House, Stop, Bundle?) -> Page) {
     SHARE({ house, stop, saved -> Share(house, stop, saved) }),
     SEARCH({ house, _, saved -> Search(house, saved) }),
     KIND({ house, stop, saved -> Kind(house, checkNotNull(stop.about), saved) }),
+    RECEIVE({ house, stop, saved -> Receive(house, stop.about, saved) }),
+    EXCHANGE({ house, _, saved -> Exchange(house, saved) }),
     THINK({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = true, saved) }),
     MAP({ house, stop, saved -> Map(house, stop.about, saved) }),
     YEAR({ house, _, saved -> Year(house, saved) }),

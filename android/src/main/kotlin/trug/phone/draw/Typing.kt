@@ -37,6 +37,16 @@ internal class Field(ink: Ink, label: String, private val kind: Kind = Kind.TEXT
         TEXT(InputType.TYPE_CLASS_TEXT or InputType.TYPE_TEXT_FLAG_CAP_SENTENCES),
         LINES(InputType.TYPE_CLASS_TEXT or InputType.TYPE_TEXT_FLAG_CAP_SENTENCES or InputType.TYPE_TEXT_FLAG_MULTI_LINE),
         NAME(InputType.TYPE_CLASS_TEXT or InputType.TYPE_TEXT_FLAG_NO_SUGGESTIONS),
+
+        /** A long line that is pasted, seen whole. */
+        CODE(InputType.TYPE_CLASS_TEXT or InputType.TYPE_TEXT_FLAG_NO_SUGGESTIONS or InputType.TYPE_TEXT_FLAG_MULTI_LINE),
+
+        /** A passphrase, in the open: several words are not typed blind. No keyboard is to learn them. */
+        SECRET(InputType.TYPE_CLASS_TEXT or InputType.TYPE_TEXT_VARIATION_VISIBLE_PASSWORD or InputType.TYPE_TEXT_FLAG_NO_SUGGESTIONS),
+        ;
+
+        /** Whether it may take several lines. */
+        val isTall: Boolean get() = this == LINES || this == CODE
     }
 
     val view = EditText(ink.context).apply {
@@ -44,12 +54,14 @@ internal class Field(ink: Ink, label: String, private val kind: Kind = Kind.TEXT
         hint = label
         contentDescription = null
         inputType = kind.input
-        isSingleLine = kind != Kind.LINES
+        isSingleLine = !kind.isTall
         if (kind == Kind.DECIMAL) takeFractions()
-        if (kind != Kind.LINES) ink.wrap(this)
+        if (!kind.isTall) ink.wrap(this)
         // Turned on its side, the keyboard must not take the whole page, the advice with it.
         imeOptions = EditorInfo.IME_FLAG_NO_FULLSCREEN or
-            (if (kind == Kind.LINES) EditorInfo.IME_ACTION_NONE else EditorInfo.IME_ACTION_NEXT)
+            (if (kind.isTall) EditorInfo.IME_ACTION_NONE else EditorInfo.IME_ACTION_NEXT) or
+            (if (kind == Kind.SECRET) EditorInfo.IME_FLAG_NO_PERSONALIZED_LEARNING else 0)
+        if (kind == Kind.SECRET) importantForAutofill = View.IMPORTANT_FOR_AUTOFILL_NO
     }
 
     /** What needs no keeping: what is on record, or on its way there. */

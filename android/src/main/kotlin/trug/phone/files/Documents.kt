@@ -2,14 +2,18 @@ package trug.phone.files
 
 import android.content.ContentResolver
 import android.content.Intent
+import android.content.res.Resources
 import android.net.Uri
 import android.provider.DocumentsContract
 import android.provider.OpenableColumns
+import android.system.ErrnoException
+import android.system.OsConstants
 import java.io.File
 import java.io.FileNotFoundException
 import java.io.InputStream
 import java.io.InterruptedIOException
 import java.io.OutputStream
+import trug.phone.R
 
 /**
  * Documents that the system's own pickers point at. They are streams that others serve, from a card or from far away: never on the
@@ -99,3 +103,15 @@ internal class Documents(private val others: ContentResolver) {
             Intent(Intent.ACTION_CREATE_DOCUMENT).addCategory(Intent.CATEGORY_OPENABLE).setType(type).putExtra(Intent.EXTRA_TITLE, name)
     }
 }
+
+/** Whether something was not done for want of room. */
+internal fun Throwable.isOfRoom(): Boolean = generateSequence(this) { it.cause }.any { it is ErrnoException && it.errno == OsConstants.ENOSPC }
+
+/** Why a document could not be copied in, and what to do. */
+internal fun Resources.notFetched(error: Throwable): String = getString(
+    when {
+        error.isOfRoom() -> R.string.error_no_room
+        error is FileNotFoundException || error is SecurityException -> R.string.receive_gone
+        else -> R.string.error_import_read_failed
+    },
+)

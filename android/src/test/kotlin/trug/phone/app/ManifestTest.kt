@@ -1,9 +1,13 @@
 package trug.phone.app
 
 import android.Manifest.permission
+import android.content.Intent
 import android.content.pm.ApplicationInfo
 import android.content.pm.PackageManager
+import android.net.Uri
 import org.junit.Assert.assertEquals
+import org.junit.Assert.assertFalse
+import org.junit.Assert.assertTrue
 import org.junit.Test
 import org.junit.runner.RunWith
 import org.robolectric.RobolectricTestRunner
@@ -32,6 +36,28 @@ class ManifestTest {
     }
 
     @Test
+    fun `other apps may start its one window, with a bundle or without, and nothing else`() {
+        val info = app.packageManager.getPackageInfo(app.packageName, ALL_PARTS)
+        val parts = listOf(info.activities, info.services, info.receivers, info.providers).flatMap { it.orEmpty().toList() }
+        assertEquals(listOf(MainActivity::class.java.name), parts.filter { it.exported }.map { it.name })
+    }
+
+    @Test
+    fun `it is offered for files that may be bundles, and for no others`() {
+        val opens = { intent: Intent -> app.packageManager.queryIntentActivities(intent.setPackage(app.packageName), 0).isNotEmpty() }
+        val document = Uri.parse("content://post/1")
+        for (type in listOf("application/zip", "application/octet-stream")) {
+            assertTrue(type, opens(Intent(Intent.ACTION_VIEW).setDataAndType(document, type)))
+            assertTrue(type, opens(Intent(Intent.ACTION_SEND).setType(type)))
+        }
+        for (type in listOf("image/jpeg", "text/plain", "application/pdf")) {
+            assertFalse(type, opens(Intent(Intent.ACTION_VIEW).setDataAndType(document, type)))
+            assertFalse(type, opens(Intent(Intent.ACTION_SEND).setType(type)))
+        }
+        assertFalse("no addresses", opens(Intent(Intent.ACTION_VIEW, Uri.parse("https://example.org/bundle.zip")).addCategory(Intent.CATEGORY_BROWSABLE)))
+    }
+
+    @Test
     fun `the phone makes no backup of it`() =
         assertEquals(0, app.applicationInfo.flags and ApplicationInfo.FLAG_ALLOW_BACKUP)
 
@@ -56,6 +82,8 @@ class ManifestTest {
     }
 
     private companion object {
+        const val ALL_PARTS = PackageManager.GET_ACTIVITIES or PackageManager.GET_SERVICES or PackageManager.GET_RECEIVERS or PackageManager.GET_PROVIDERS
+
         /** All that there are, from memory. */
         val DOMAINS = setOf("root", "file", "database", "sharedpref", "external") +
             setOf("device_root", "device_file", "device_database", "device_sharedpref")

@@ -132,6 +132,13 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true, at: 
         settle()
     }
 
+    /** Touches something, and does not wait for what comes of it. */
+    fun tapAtOnce(words: String) {
+        val found = checkNotNull(touchable(words)) { "“$words” is not to be tapped among ${texts(activity.window.decorView)}" }
+        touches++
+        found.performClick()
+    }
+
     /** Touches the first thing whose description holds this. */
     fun tapWhat(part: String) {
         val described = views().firstOrNull { it.isShown && it.isClickable && it.contentDescription?.contains(part) == true }
@@ -203,6 +210,14 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true, at: 
         settle()
     }
 
+    /** Another app starts Trug with this while it is open. */
+    fun newIntent(intent: Intent) = newIntentAtOnce(intent).also { settle() }
+
+    /** The same, before anything comes of it. */
+    fun newIntentAtOnce(intent: Intent) {
+        controller.newIntent(intent)
+    }
+
     @Suppress("DEPRECATION")
     private fun target(intent: Intent): Uri = checkNotNull(intent.getParcelableExtra(MediaStore.EXTRA_OUTPUT))
 
@@ -242,6 +257,14 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true, at: 
         meanwhile()
         app.begin()
         begin(saved)
+    }
+
+    /** What the system would keep of the app if the process died now, as it writes it down. */
+    fun remembered(): String {
+        val saved = Bundle().also { controller.saveInstanceState(it) }
+        val parcel = Parcel.obtain()
+        parcel.writeBundle(saved)
+        return String(parcel.marshall(), Charsets.UTF_16LE).also { parcel.recycle() } + saved
     }
 
     /** The battery is pulled: not even that is left. */
