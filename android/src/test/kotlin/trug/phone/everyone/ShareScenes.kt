@@ -2,8 +2,13 @@ package trug.phone.everyone
 
 import trug.core.FieldValue
 import trug.core.Fix
+import trug.core.JobInterface
+import trug.core.JobReport
+import trug.core.Progress
 import trug.phone.app.Phone
 import trug.phone.page.share.Document
+import trug.phone.page.share.Held
+import trug.phone.page.share.Underway
 import trug.phone.page.share.addPhoto
 import trug.phone.page.share.await
 import trug.phone.page.share.gather
@@ -100,9 +105,13 @@ internal val shareScenes = listOf(
     Scene("share-busy") { phone ->
         phone.gather(2)
         phone.tap("Share")
-        phone.core { Thread.sleep(1) }
-        // Before the core has answered.
-        phone.views().first { it.isShown && (it as? android.widget.TextView)?.text == "See what would leave" }.performClick()
+        phone.preview()
+        Held.of(phone.app.core).run {
+            underway = Underway(checkNotNull(seen).what, Endless)
+            seen = null
+        }
+        phone.turn()
+        phone.await("Looking at photos: 132")
     },
     Scene("share-changed") { phone ->
         val find = phone.gather().single()
@@ -152,6 +161,15 @@ internal val shareScenes = listOf(
 )
 
 private const val PHOTO = 7
+
+/** Work that never comes to its end. */
+private object Endless : JobInterface {
+    override fun progress() = Progress(steps = 132u, doing = "looking at photos", over = false)
+
+    override fun result(): JobReport? = null
+
+    override fun cancel() = Unit
+}
 
 private fun many(phone: Phone) {
     phone.gather(2)

@@ -78,7 +78,8 @@ internal class CopyList(private val sharing: Sharing, saved: Bundle?) {
     private fun whole(copy: CopyLeaving): View {
         val body = ink.column(ink.head(copy.name ?: sharing.words(R.string.share_patch_unnamed)))
         body.put(ink, ink.words(sharing.words(R.string.share_copy_help), colour = ink.quiet))
-        copy.fields.forEach { body.put(ink, line(it)) }
+        // Its mark says nothing to people, and stands below what does.
+        copy.fields.sortedBy { it.field == MARK }.forEach { body.put(ink, line(it)) }
         if (copy.photos.isNotEmpty()) {
             body.part(ink, sharing.words(R.string.share_photos_part))
             copy.photos.forEach { photo ->

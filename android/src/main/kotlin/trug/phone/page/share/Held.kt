@@ -3,7 +3,7 @@ package trug.phone.page.share
 import android.os.Bundle
 import java.util.WeakHashMap
 import trug.core.CopiesLeaving
-import trug.core.Job
+import trug.core.JobInterface
 import trug.core.JobReport
 import trug.core.LeavingShown
 import trug.core.Progress
@@ -12,7 +12,7 @@ import trug.phone.app.Calls
 import trug.phone.files.Outbox
 
 /** Work of the core's that goes on by itself, and is looked at now and then. */
-internal class Errand(val what: ShareWhat, private val job: Job, val parcel: Outbox.Parcel? = null) {
+internal class Underway(val what: ShareWhat, private val job: JobInterface, val parcel: Outbox.Parcel? = null) {
     /** What came of it; none while it goes on. */
     var ended: Result<JobReport>? = null
         private set
@@ -72,7 +72,7 @@ internal class Made(val id: String, val name: String, val type: String) {
  * a passphrase that is being typed, which is to be written down nowhere.
  */
 internal class Held private constructor() {
-    var errand: Errand? = null
+    var underway: Underway? = null
     var seen: Seen? = null
     var made: Made? = null
     var typed: Pair<String, String>? = null
@@ -82,7 +82,7 @@ internal class Held private constructor() {
 
     /** Whoever comes to the page anew finds nothing of what was done before. */
     fun clear() {
-        errand = null
+        underway = null
         seen = null
         made = null
         typed = null

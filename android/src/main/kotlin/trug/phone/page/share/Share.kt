@@ -72,7 +72,7 @@ internal class Share(override val house: House, stop: Stop, saved: Bundle?) : Pa
         if (saved == null) held.clear()
         // Newer than what was remembered: it may have been saved while the phone was turned.
         held.made = held.made ?: Made.of(saved)
-        sweep(held.errand?.parcel?.id ?: held.made?.id)
+        sweep(held.underway?.parcel?.id ?: held.made?.id)
         seal.fill(held.typed)
         held.typed = null
         leaves.show(ink.words(words(R.string.app_busy), colour = ink.quiet), null)
@@ -84,7 +84,7 @@ internal class Share(override val house: House, stop: Stop, saved: Bundle?) : Pa
         when {
             leaf <= Leaf.PATCHES -> read()
             leaf == Leaf.MADE -> draw()
-            held.errand != null -> follow()
+            held.underway != null -> follow()
             isStarting -> Unit
             leaf == Leaf.MAKING -> {
                 // The process ended while it was made: it is shown again, and can be made again.
@@ -180,7 +180,7 @@ internal class Share(override val house: House, stop: Stop, saved: Bundle?) : Pa
         val isSealed = chosen.lock != Lock.OPEN
         held.seen = null
         draw()
-        start({ Errand(wanted, it.startPreview(wanted, isSealed)) }, ::fail)
+        start({ Underway(wanted, it.startPreview(wanted, isSealed)) }, ::fail)
     }
 
     override fun make(agreed: Boolean, passphrase: String?) {
@@ -191,7 +191,7 @@ internal class Share(override val house: House, stop: Stop, saved: Bundle?) : Pa
         turn(Leaf.MAKING)
         val make = { book: Book ->
             val parcel = outbox.begin(seen.leaving.fileName)
-            Errand(seen.what, book.startShare(seen.what, locked, seen.leaving.mark, parcel.file.path), parcel)
+            Underway(seen.what, book.startShare(seen.what, locked, seen.leaving.mark, parcel.file.path), parcel)
         }
         start(make) { error ->
             turn(Leaf.PREVIEW)
@@ -199,14 +199,14 @@ internal class Share(override val house: House, stop: Stop, saved: Bundle?) : Pa
         }
     }
 
-    private fun start(begin: (Book) -> Errand, refused: (Throwable) -> Unit) {
+    private fun start(begin: (Book) -> Underway, refused: (Throwable) -> Unit) {
         isStarting = true
         house.calls.make(begin) { started ->
             isStarting = false
             // A page that was made anew meanwhile has begun anew.
             if ((context as? Activity)?.isDestroyed == true) return@make
             started.onSuccess {
-                held.errand = it
+                held.underway = it
                 follow()
             }.onFailure(refused)
         }
@@ -214,22 +214,22 @@ internal class Share(override val house: House, stop: Stop, saved: Bundle?) : Pa
 
     /** Looks how far the work is, and again a little later, as long as anybody sees it. */
     private fun follow() {
-        val errand = held.errand ?: return
-        house.calls.make({ errand.look() }) { looked ->
-            if (held.errand !== errand || !inFront) return@make
+        val underway = held.underway ?: return
+        house.calls.make({ underway.look() }) { looked ->
+            if (held.underway !== underway || !inFront) return@make
             looked.onSuccess { far ->
-                if (far.over) ended(errand) else drawBusy(far).also { view.postDelayed(::follow, EVERY_MS) }
+                if (far.over) ended(underway) else drawBusy(far).also { view.postDelayed(::follow, EVERY_MS) }
             }.onFailure(::fail)
         }
     }
 
-    private fun ended(errand: Errand) {
-        held.errand = null
-        val ended = errand.ended ?: return
+    private fun ended(underway: Underway) {
+        held.underway = null
+        val ended = underway.ended ?: return
         ended.onSuccess { report ->
             when (report) {
-                is JobReport.Previewed -> held.seen = Seen(errand.what, report.leaving, report.copies)
-                is JobReport.Shared -> errand.parcel?.let { parcel ->
+                is JobReport.Previewed -> held.seen = Seen(underway.what, report.leaving, report.copies)
+                is JobReport.Shared -> underway.parcel?.let { parcel ->
                     held.made = Made(parcel.id, parcel.file.name, report.leaving.mediaType)
                     leaf = Leaf.MADE
                 }
@@ -238,7 +238,7 @@ internal class Share(override val house: House, stop: Stop, saved: Bundle?) : Pa
             draw()
             leaves.scrolled = scrolledTo
         }.onFailure { error ->
-            if (errand.parcel == null) return@onFailure fail(error)
+            if (underway.parcel == null) return@onFailure fail(error)
             // What was shown is shown anew: it may be that which has changed.
             leaf = Leaf.PREVIEW
             gather()
@@ -248,9 +248,9 @@ internal class Share(override val house: House, stop: Stop, saved: Bundle?) : Pa
 
     /** What goes on is wanted no more. */
     private fun stop() {
-        val errand = held.errand ?: return
-        held.errand = null
-        house.calls.make({ errand.cancel() }) { }
+        val underway = held.underway ?: return
+        held.underway = null
+        house.calls.make({ underway.cancel() }) { }
     }
 
     /** A file that was made and is wanted no more is taken away; one that was sent may still be read. */

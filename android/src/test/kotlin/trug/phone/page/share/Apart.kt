@@ -2,9 +2,9 @@ package trug.phone.page.share
 
 import android.media.ExifInterface
 import java.io.ByteArrayInputStream
+import java.io.File
 import java.util.zip.GZIPInputStream
-import java.util.zip.ZipEntry
-import java.util.zip.ZipInputStream
+import java.util.zip.ZipFile
 import kotlin.math.abs
 
 /** What a file that left must not tell. */
@@ -41,16 +41,20 @@ internal class Apart(bytes: ByteArray) {
         }
     }
 
-    private fun unzip(piece: ByteArray) = ZipInputStream(ByteArrayInputStream(piece)).use { zip ->
-        var entry: ZipEntry? = zip.nextEntry
-        while (entry != null) {
-            pieces += entry.name.encodeToByteArray()
-            entry.extra?.let { pieces += it }
-            // A ZIP counts its years from 1980, which is what stands where no time does.
-            if (!entry.timeLocal.toLocalDate().toString().startsWith("1980-01-01")) told += "an entry dated ${entry.timeLocal}"
-            take(zip.readBytes())
-            entry = zip.nextEntry
+    private fun unzip(piece: ByteArray) {
+        val file = File.createTempFile("apart", ".zip").apply { writeBytes(piece) }
+        ZipFile(file).use { zip ->
+            zip.comment?.let { pieces += it.encodeToByteArray() }
+            for (entry in zip.entries()) {
+                pieces += entry.name.encodeToByteArray()
+                entry.comment?.let { pieces += it.encodeToByteArray() }
+                entry.extra?.let { pieces += it }
+                // A ZIP counts its years from 1980, which is what stands where no time does.
+                if (entry.timeLocal.toLocalDate().toString() != "1980-01-01") told += "an entry dated ${entry.timeLocal}"
+                take(zip.getInputStream(entry).use { it.readBytes() })
+            }
         }
+        file.delete()
     }
 
     /** The tags that a camera writes, read as the phone's own framework reads them. */

@@ -146,7 +146,9 @@ class LeakTest {
             setAttribute(ExifInterface.TAG_GPS_LATITUDE_REF, "N")
             setAttribute(ExifInterface.TAG_GPS_LONGITUDE, "1/1,27/1,1852/1000")
             setAttribute(ExifInterface.TAG_GPS_LONGITUDE_REF, "W")
-            setAttribute(ExifInterface.TAG_DATETIME_ORIGINAL, LocalDateTime.now().format(DateTimeFormatter.ofPattern("yyyy:MM:dd HH:mm:ss")))
+            // Cameras tell whole seconds: the last one may lie before the outing.
+            val taken = LocalDateTime.now().plusSeconds(1)
+            setAttribute(ExifInterface.TAG_DATETIME_ORIGINAL, taken.format(DateTimeFormatter.ofPattern("yyyy:MM:dd HH:mm:ss")))
             setAttribute(ExifInterface.TAG_ARTIST, "photosecretowner")
             setAttribute(ExifInterface.TAG_IMAGE_DESCRIPTION, "photosecretwords SU 38710 14792")
             saveAttributes()

@@ -14,9 +14,15 @@ import org.robolectric.RobolectricTestRunner
 import org.robolectric.Shadows.shadowOf
 import org.robolectric.annotation.Config
 import org.robolectric.annotation.GraphicsMode
+import trug.core.FieldValue
+import trug.core.JobReport
+import trug.core.ShareTerms
+import trug.core.ShareWhat
+import trug.core.ShareWhich
 import trug.phone.app.Phone
 import trug.phone.app.Place
 import trug.phone.app.Stop
+import trug.phone.words.Ids
 
 /** Sharing, through the screens, over the real core; dying and turning between the steps. People and places are invented. */
 @RunWith(RobolectricTestRunner::class)
@@ -221,7 +227,7 @@ class ShareTest {
         val find = phone.gather().single()
         phone.tap("Share")
         phone.preview()
-        phone.core { it.amendFind(find, listOf(trug.core.FieldValue("host", "ash"))) }
+        phone.core { it.amendFind(find, listOf(FieldValue("host", "ash"))) }
         phone.tap("Make the file")
         phone.await("What would leave is not what you were shown.")
         phone.await("Each of them")
@@ -281,8 +287,27 @@ class ShareTest {
         phone.draw("91-patches")
     }
 
+    @Test
+    fun `every field that can leave has a name on the page`() = Phone().use { phone ->
+        val find = phone.gather().single()
+        val more = listOf("ground" to "chalk", "growth" to "tuft", "stages" to "button=1, young=1, prime=3, past=2", "taken" to "1", "grams" to "12.5", "specimens" to "1")
+        phone.core { it.amendFind(find, more.map { (field, value) -> FieldValue(field, value) }) }
+        phone.core { it.nameFind(find, "jelly-ear", "sight", "guess", null) }
+        phone.core { it.foundPatch(find, "the old elder") }
+        val terms = ShareTerms("10km", notes = true, time = true, photos = true, name = "A. Gatherer", recipient = null)
+        val fields = listOf("bundle", "gpx").flatMap { form ->
+            val job = phone.core { it.startPreview(ShareWhat.Copies(ShareWhich.Find(find), form, terms), false) }
+            var report: JobReport? = null
+            while (report == null) report = phone.core { job.result() }
+            phone.core { (report as JobReport.Previewed).copies.page(0u, 1u).single().fields }
+        }.map { it.field.replace('.', '-').replace('_', ' ') }.toSet()
+        assertTrue("$fields", fields.size > MOST)
+        assertEquals(emptySet<String>(), fields - Ids.choices.getValue("leaving").keys)
+    }
+
     private companion object {
         const val HEAD = 40
+        const val MOST = 25
         const val MANY = 12
     }
 }
