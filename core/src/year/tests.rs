@@ -352,7 +352,9 @@ proptest! {
         let mut counting = Counting::new(grounds(&merged), &called);
         counting.outing(&Went { outing: outing(1), day: Some(date(2024, 5, 1)), place: "Harrow Shaw", is_over: true });
         counting.outing(&Went { outing: outing(2), day: None, place: "", is_over: true });
-        sums.iter().for_each(|sum| counting.finds(sum));
+        for sum in &sums {
+            counting.finds(sum);
+        }
         for (at, on, month) in visits {
             let day = date(2024, month, 1);
             counting.visit(&Visited { patch: patch(at), outing: on.map(outing), day, outcome: Outcome::Nothing });
@@ -362,17 +364,22 @@ proptest! {
         let others: Amounts = sums.iter().filter(|sum| sum.by_others).map(|sum| sum.amounts).sum();
         for rows in [std::slice::from_ref(&counted.all), &counted.fungi, &counted.places] {
             let mut sum = Cell::default();
-            rows.iter().for_each(|row| sum += row.course.sum(|_| true));
+            for row in rows {
+                sum += row.course.sum(|_| true);
+            }
             prop_assert_eq!((sum.amounts, sum.by_others), (whole, others));
         }
         let today = date(2026, 1, 1);
         for row in counted.fungi.iter().chain(&counted.places).chain([&counted.all]) {
             let course = &row.course;
             let by_season = seasons(&counted, today).into_iter().flat_map(|season| twelve(course, Some(season), today));
-            let mut sum = Cell::default();
-            by_season.for_each(|laid| sum += laid.cell);
-            let mut over = Cell::default();
-            twelve(course, None, today).iter().for_each(|laid| over += laid.cell);
+            let (mut sum, mut over) = (Cell::default(), Cell::default());
+            for laid in by_season {
+                sum += laid.cell;
+            }
+            for laid in twelve(course, None, today) {
+                over += laid.cell;
+            }
             prop_assert_eq!(sum, course.sum(|_| true));
             prop_assert_eq!(over, sum);
             prop_assert!(u64::from(sum.nothing) + u64::from(sum.noted) <= u64::from(sum.looks));

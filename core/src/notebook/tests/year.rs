@@ -166,7 +166,7 @@ fn merged_patches_are_one_place_and_undo_parts_them_again() {
         let looks = |line: &crate::notebook::YearLine| {
             (line.title.name.clone().unwrap(), line.sum.looks, line.sum.nothing)
         };
-        told.lines.iter().map(|line| looks(line)).collect::<Vec<_>>()
+        told.lines.iter().map(looks).collect::<Vec<_>>()
     };
     assert_eq!(places(), [("bent elder".into(), 2, 1), ("old elder".into(), 2, 1)]);
     notebook.merge_patches(gone, keep).unwrap();

@@ -8,6 +8,7 @@ import trug.core.YearCame
 import trug.core.YearMonth
 import trug.phone.R
 import trug.phone.draw.Ink
+import trug.phone.draw.onTouch
 import trug.phone.words.monthBrief
 
 /** Twelve months to be touched, in reading order: in one line where there is room for it, else in two, three, four or six. */
@@ -74,9 +75,7 @@ private fun monthCell(ink: Ink, said: Said, month: YearMonth, open: (String) -> 
         contentDescription = said.month(month)
         if (!leads) return@apply
         background = ink.touchable(null, null)
-        isClickable = true
-        isFocusable = true
-        setOnClickListener { open(month.id) }
+        onTouch { open(month.id) }
     }
 }
 

@@ -9,6 +9,7 @@ import trug.core.YearRow
 import trug.phone.R
 import trug.phone.draw.Choice
 import trug.phone.draw.Ink
+import trug.phone.draw.onTouch
 import trug.phone.draw.part
 import trug.phone.draw.put
 
@@ -72,9 +73,7 @@ internal class YearRowView(ink: Ink, private val said: Said, private val row: Ye
         put(ink, ink.words(said.called(row.of), colour = ink.touch), 0)
         put(ink, ink.words(said.brief(row.sum), colour = ink.quiet), 0)
         put(ink, Strip(ink, row.months))
-        isClickable = true
-        isFocusable = true
-        setOnClickListener { touched() }
+        onTouch(touched)
     }
 
     /** Worded only when somebody asks: few rows are ever read out. */

@@ -7,6 +7,7 @@ import trug.core.SeasonSum
 import trug.core.YearSum
 import trug.phone.R
 import trug.phone.draw.Ink
+import trug.phone.draw.onTouch
 import trug.phone.draw.put
 import trug.phone.words.joined
 import trug.phone.words.listed
@@ -39,9 +40,7 @@ internal fun seasons(ink: Ink, said: Said, seasons: List<SeasonSum>, open: (Stri
         line.minimumHeight = ink.dp(Ink.TARGET)
         line.background = ink.touchable(null, null)
         line.contentDescription = said.words(R.string.year_month_said, one.season, ink.context.resources.listed(told))
-        line.isClickable = true
-        line.isFocusable = true
-        line.setOnClickListener { open(one.season) }
+        line.onTouch { open(one.season) }
         put(ink, line, 0)
     }
 }
