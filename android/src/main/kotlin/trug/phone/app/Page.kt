@@ -9,17 +9,15 @@ import trug.phone.draw.Ink
 import trug.phone.page.exchange.Exchange
 import trug.phone.page.find.Find
 import trug.phone.page.ill.Ill
+import trug.phone.page.kind.Kind
 import trug.phone.page.map.Map
 import trug.phone.page.month.Month
 import trug.phone.page.names.Names
 import trug.phone.page.now.Now
+import trug.phone.page.receive.Receive
+import trug.phone.page.search.Search
 import trug.phone.page.settings.settings
 import trug.phone.page.share.Share
-import trug.phone.page.kind.Kind
-import trug.phone.page.names.Names
-import trug.phone.page.now.Now
-import trug.phone.page.search.Search
-import trug.phone.page.receive.Receive
 import trug.phone.page.work.Work
 import trug.phone.page.year.Year
 import trug.phone.position.Position
@@ -113,14 +111,14 @@ internal enum class Place(val make: (House, Stop, Bundle?) -> Page) {
     FIND({ house, stop, saved -> Find(house, checkNotNull(stop.find), stop.standing, saved) }),
     WORK({ house, stop, saved -> Work(house, stop.find, stop.suspect, saved) }),
     KNOW({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = false, saved) }),
-    SETTINGS({ house, stop, saved -> settings(house, stop.about, saved) }),
-    SHARE({ house, stop, saved -> Share(house, stop, saved) }),
+    THINK({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = true, saved) }),
     SEARCH({ house, _, saved -> Search(house, saved) }),
     KIND({ house, stop, saved -> Kind(house, checkNotNull(stop.about), saved) }),
-    RECEIVE({ house, stop, saved -> Receive(house, stop.about, saved) }),
-    EXCHANGE({ house, _, saved -> Exchange(house, saved) }),
-    THINK({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = true, saved) }),
     MAP({ house, stop, saved -> Map(house, stop.about, saved) }),
     YEAR({ house, _, saved -> Year(house, saved) }),
     MONTH({ house, stop, saved -> Month(house, stop.about.orEmpty(), saved) }),
+    SHARE({ house, stop, saved -> Share(house, stop, saved) }),
+    RECEIVE({ house, stop, saved -> Receive(house, stop.about, saved) }),
+    EXCHANGE({ house, _, saved -> Exchange(house, saved) }),
+    SETTINGS({ house, stop, saved -> settings(house, stop.about, saved) }),
 }

@@ -2,5 +2,6 @@ package trug.phone.everyone
 
 /** Every page in every state. A new page adds its own. */
 internal object Scenes {
-    val all: List<Scene> = findScenes + keyScenes + illScenes + mapScenes + yearScenes + shareScenes + searchScenes + settingsScenes
+    val all: List<Scene> = findScenes + keyScenes + illScenes + mapScenes + searchScenes + yearScenes + shareScenes + receiveScenes + exchangeScenes +
+        settingsScenes
 }

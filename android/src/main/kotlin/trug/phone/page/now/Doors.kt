@@ -12,7 +12,7 @@ internal val doors: List<Door> = listOf(
     Door(R.string.map_title, Place.MAP),
     Door(R.string.year_title, Place.YEAR),
     Door(R.string.share_title, Place.SHARE),
-    Door(R.string.settings_title, Place.SETTINGS),
     Door(R.string.receive_door, Place.RECEIVE),
     Door(R.string.exchange_door, Place.EXCHANGE),
+    Door(R.string.settings_title, Place.SETTINGS),
 )
