@@ -39,6 +39,25 @@ public enum Wish {
     case photo
     /// A day and an hour.
     case time(TimeWish)
+    /// A document or a folder.
+    case document(DocumentWish)
+    /// Words for another app.
+    case send(String)
+}
+
+/// A document that is wanted, or a place for one.
+public struct DocumentWish: Equatable, Sendable {
+    /// What is to be picked.
+    public enum Kind: Equatable, Sendable {
+        /// A document, to be read.
+        case open
+        /// A folder, to be used from then on.
+        case folder
+    }
+
+    public let kind: Kind
+    /// The name under which it was asked for.
+    public let name: String
 }
 
 /// A day and an hour that are wanted.

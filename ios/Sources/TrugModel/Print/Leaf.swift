@@ -36,6 +36,10 @@ public enum Print {
     case counter(Counter)
     case photos([PhotoCell])
     case picture(Picture)
+    case months(MonthGrid)
+    case mark(MarkKey)
+    case run(RunLine)
+    case map(MapPlate)
     /// Side by side, equally wide.
     case beside([Line])
     /// One below the other, as one line.
@@ -59,6 +63,10 @@ extension Print {
         case .field(let field): "field \(field.label)"
         case .counter(let counter): "counter \(counter.label)"
         case .photos: "photos"
+        case .map: "map"
+        case .months: "months"
+        case .mark(let key): "mark \(key.words)"
+        case .run(let run): "run \(run.name)"
         case .picture(let picture): "picture \(picture.path ?? "")"
         case .beside(let lines): "beside \(lines.first?.id ?? "")"
         case .column(let lines): "column \(lines.first?.id ?? "")"

@@ -6,5 +6,10 @@ struct Door {
 
 extension Door {
     /// What hangs off the first page.
-    static var all: [Door] { [] }
+    static var all: [Door] {
+        [
+            Door(words: Words.Map.title, place: .map),
+            Door(words: Words.Year.title, place: .year),
+        ]
+    }
 }
