@@ -57,9 +57,10 @@ public struct UIBackgroundTaskIdentifier: Equatable, Sendable {
     func documentPickerWasCancelled(_ picker: UIDocumentPickerViewController)
 }
 
-/// UIDocumentPickerViewController, init(forOpeningContentTypes:)
+/// UIDocumentPickerViewController, init(forOpeningContentTypes:), init(forExporting:asCopy:)
 public final class UIDocumentPickerViewController: UIViewController {
     public init(forOpeningContentTypes: [UTType]) {}
+    public init(forExporting: [URL], asCopy: Bool) {}
     public weak var delegate: (any UIDocumentPickerDelegate)?
 }
 

@@ -84,6 +84,7 @@ import XCTest
         case .months(let grid): grid.cells.flatMap { [$0.name, $0.number] }
         case .mark(let key): [key.words]
         case .map(let plate): [plate.said]
+        case .square(let square): [square.said]
         case .run(let run): [run.name, run.dates]
         case .rule, .picture, .beside, .column: []
         }

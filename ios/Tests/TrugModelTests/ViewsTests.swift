@@ -12,7 +12,8 @@ final class ViewsTests: XCTestCase {
         "!leaf.thumb.isEmpty", "!row.about.isEmpty", "let act = band.act", "let bearing = way.bearing", "let complaint = house.complaint",
         "let figure = state.drawing", "let head = band.head", "let house", "let image", "let mark = row.mark", "let picture = cell.picture",
         "let picture = row.picture", "let standing = house.standing(spot)", "let wish = house.timeWish", "let strip = row.strip",
-        "let act = cell.act", "mark", "shape", "at == 0", "isClosed", "house.leadsToIll(standing)",
+        "let act = cell.act", "mark", "shape", "at == 0", "isOwn", "let name", "let file = house.documentWish?.kind.file", "isClosed",
+        "house.leadsToIll(standing)",
         // Which of the ways of drawing.
         "print", "step", "tone == .copied", "isTyped", "!scrollsAlong", "scrollsAlong", "isLow", "phase", "self",
         // What the system gives, or does not.
@@ -25,7 +26,8 @@ final class ViewsTests: XCTestCase {
     /// Conditions before a question mark.
     private static let chosen: Set = [
         "$0", "band.isEdged", "cell.picture == nil", "configuration.isPressed", "field.kind.isTall", "field.kind.isExact", "isCentred",
-        "isDrawn", "isLarge", "isLow", "isRed", "isUpright", "self == .ahead", "isHere", "pen.isTouch", "pen == .bold", "pen.isBroken",
+        "isDrawn", "isLarge", "isLow", "isRed", "isUpright", "self == .ahead", "isOwn", "wish.withHour", "isHere", "pen.isTouch",
+        "pen == .bold", "pen.isBroken",
         "printed.isTouch", "direction == .rightToLeft", "isWhole", "location.horizontalAccuracy >= 0", "state.isChosen",
         "states.isList || type.isAccessibilitySize", "tone == .quiet || tone == .latin", "touch.weight == .pressed",
         "touch.weight.isFilled",

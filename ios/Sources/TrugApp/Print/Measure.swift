@@ -15,6 +15,7 @@ enum Measure {
     static let beside: CGFloat = 280
     /// The map, at least.
     static let map: CGFloat = 360
+    static let square: CGFloat = 300
     static let hair: CGFloat = 1
     static let edge: CGFloat = 3
     static let chosen: CGFloat = 4

@@ -9,7 +9,12 @@ struct DocumentSheet: UIViewControllerRepresentable {
     let house: House
 
     func makeUIViewController(context: Context) -> UIDocumentPickerViewController {
-        let picker = UIDocumentPickerViewController(forOpeningContentTypes: house.documentWish?.kind.types ?? [])
+        let picker =
+            if let file = house.documentWish?.kind.file {
+                UIDocumentPickerViewController(forExporting: [file], asCopy: true)
+            } else {
+                UIDocumentPickerViewController(forOpeningContentTypes: house.documentWish?.kind.types ?? [])
+            }
         picker.delegate = context.coordinator
         return picker
     }
@@ -40,6 +45,7 @@ extension DocumentWish.Kind {
         switch self {
         case .open: [.item]
         case .folder: [.folder]
+        case .save: []
         }
     }
 }
@@ -49,7 +55,7 @@ struct SendSheet: UIViewControllerRepresentable {
     let house: House
 
     func makeUIViewController(context: Context) -> UIActivityViewController {
-        UIActivityViewController(activityItems: [house.sentWords ?? ""], applicationActivities: nil)
+        UIActivityViewController(activityItems: house.sent, applicationActivities: nil)
     }
 
     func updateUIViewController(_ sheet: UIActivityViewController, context: Context) {}

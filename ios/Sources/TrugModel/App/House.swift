@@ -202,13 +202,28 @@ import TrugCore
     /// Asks for a day and an hour, beginning at `from`.
     func askTime(_ words: String, from: At?, told: @escaping @MainActor (At) -> Void) {
         let begin = from.map { Date(timeIntervalSince1970: Double($0.millis) / 1000) } ?? Date()
-        wish = .time(TimeWish(words: words, from: begin) { told(At($0)) })
+        wish = .time(TimeWish(words: words, from: begin, withHour: true) { told(At($0)) })
+    }
+
+    /// Asks for a day.
+    func askDay(_ words: String, from: Date?, told: @escaping @MainActor (At) -> Void) {
+        wish = .time(TimeWish(words: words, from: from ?? Date(), withHour: false) { told(At($0)) })
     }
 
     /// Asks one of the system's own pickers; the page in front is told what was picked, if anything (`Page.answered`).
     func ask(_ what: DocumentWish.Kind, _ name: String) {
         complain(nil)
         wish = .document(DocumentWish(kind: what, name: name))
+    }
+
+    /// Asks where a file is to be saved; the page in front is told where it went.
+    func export(_ file: URL, _ name: String) {
+        ask(.save(file), name)
+    }
+
+    /// Hands a file to another app that the owner chooses.
+    func send(_ file: URL) {
+        wish = .sendFile(file)
     }
 
     /// Hands words to another app that the owner chooses.

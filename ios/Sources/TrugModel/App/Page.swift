@@ -60,6 +60,7 @@ public enum Place: String, Codable, CaseIterable, Sendable {
     case year
     case month
     case map
+    case share
 
     @MainActor func make(_ house: House, _ stop: Stop, _ saved: Data?) -> any Page {
         switch self {
@@ -70,6 +71,7 @@ public enum Place: String, Codable, CaseIterable, Sendable {
         case .think: Names(house, stop.find ?? "", isToCheck: true, saved)
         case .ill: Ill(house, saved)
         case .year: Year(house, saved)
+        case .share: Share(house, stop.find, stop.about, saved)
         case .map: Map(house, stop.about, saved)
         case .month: Month(house, stop.about ?? "", saved)
         }

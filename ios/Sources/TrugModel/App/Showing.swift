@@ -58,12 +58,19 @@ extension House {
     }
 
     public var sends: Bool {
-        get { sentWords != nil }
+        get { sentWords != nil || sentFile != nil }
         set { if !newValue, sends { wish = nil } }
     }
 
     public var sentWords: String? {
         if case .send(let words)? = wish { words } else { nil }
+    }
+
+    /// What is handed on.
+    public var sent: [Any] { [sentWords as Any?, sentFile as Any?].compactMap { $0 } }
+
+    public var sentFile: URL? {
+        if case .sendFile(let file)? = wish { file } else { nil }
     }
 
     /// A day and an hour were chosen.

@@ -43,6 +43,8 @@ public enum Wish {
     case document(DocumentWish)
     /// Words for another app.
     case send(String)
+    /// A file for another app.
+    case sendFile(URL)
 }
 
 /// A document that is wanted, or a place for one.
@@ -53,6 +55,13 @@ public struct DocumentWish: Equatable, Sendable {
         case open
         /// A folder, to be used from then on.
         case folder
+        /// A place for a file that is there already.
+        case save(URL)
+
+        /// That file.
+        public var file: URL? {
+            if case .save(let file) = self { file } else { nil }
+        }
     }
 
     public let kind: Kind
@@ -64,5 +73,7 @@ public struct DocumentWish: Equatable, Sendable {
 public struct TimeWish {
     public let words: String
     public let from: Date
+    /// Whether the hour is wanted too.
+    public let withHour: Bool
     public let told: @MainActor (Date) -> Void
 }

@@ -40,6 +40,7 @@ public enum Print {
     case mark(MarkKey)
     case run(RunLine)
     case map(MapPlate)
+    case square(SquareDrawn)
     /// Side by side, equally wide.
     case beside([Line])
     /// One below the other, as one line.
@@ -63,6 +64,7 @@ extension Print {
         case .field(let field): "field \(field.label)"
         case .counter(let counter): "counter \(counter.label)"
         case .photos: "photos"
+        case .square(let square): "square \(square.said)"
         case .map: "map"
         case .months: "months"
         case .mark(let key): "mark \(key.words)"

@@ -72,6 +72,9 @@ public struct Writing: Sendable {
     /// Several things in one sentence: "a, b and c".
     func all(_ things: [String]) -> String { things.formatted(.list(type: .and).locale(locale)) }
 
+    /// What a patch is called: its name, or what is looked for there.
+    func patch(_ name: String?, _ kind: NameShown?) -> String { name ?? kind?.english ?? Words.Now.patchUnnamed }
+
     // ---- Ways
 
     /// How far, and which way: "140 m, 320° NW", on whole 10 m beyond 100, in kilometres beyond 2000 m; in words where it is here.

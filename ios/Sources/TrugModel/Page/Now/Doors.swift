@@ -10,6 +10,7 @@ extension Door {
         [
             Door(words: Words.Map.title, place: .map),
             Door(words: Words.Year.title, place: .year),
+            Door(words: Words.Share.title, place: .share),
         ]
     }
 }

@@ -49,8 +49,10 @@ import TrugCore
         let name = house.writing.month(Int(page.month), year: page.year.map(Int.init))
         var body = Column(.head(page.year == nil ? Words.Month.ofEvery(month: name) : name))
         body.words(told.called(page.of), .quiet)
-        body.part(Words.Year.sums)
-        for (what, number) in told.sums(page.sum) { body.put(.amount(Amount(name: what, amount: number, limits: []))) }
+        if !page.finds.isEmpty {
+            body.part(Words.Year.sums)
+            for (what, number) in told.sums(page.sum) { body.put(.amount(Amount(name: what, amount: number, limits: []))) }
+        }
         body.part(Words.Month.finds)
         if page.finds.isEmpty { body.words(Words.Month.findsNone) }
         for find in page.finds { body.put(.row(row(find))) }
