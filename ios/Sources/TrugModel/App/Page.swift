@@ -61,6 +61,8 @@ public enum Place: String, Codable, CaseIterable, Sendable {
     case month
     case map
     case share
+    case search
+    case kind
 
     @MainActor func make(_ house: House, _ stop: Stop, _ saved: Data?) -> any Page {
         switch self {
@@ -73,6 +75,8 @@ public enum Place: String, Codable, CaseIterable, Sendable {
         case .year: Year(house, saved)
         case .share: Share(house, stop.find, stop.about, saved)
         case .map: Map(house, stop.about, saved)
+        case .search: Search(house, saved)
+        case .kind: Kind(house, stop.about ?? "", saved)
         case .month: Month(house, stop.about ?? "", saved)
         }
     }
