@@ -18,13 +18,15 @@ import PackageDescription
     // Debian's Foundation leaves symbols to be found when it is loaded.
     let late: [LinkerSetting] = [.unsafeFlags(["-Xlinker", "--allow-shlib-undefined"])]
     let standins: [Target] =
-        [("CoreGraphics", []), ("ImageIO", ["CoreGraphics"]), ("CoreLocation", []), ("UIKit", ["CoreGraphics"])].map(standin)
-        + [("PhotosUI", ["UIKit"]), ("SwiftUI", ["CoreGraphics", "UIKit"])].map(standin)
+        [("CoreGraphics", []), ("ImageIO", ["CoreGraphics"]), ("CoreLocation", []), ("UniformTypeIdentifiers", [])].map(standin)
+        + [("UIKit", ["CoreGraphics", "UniformTypeIdentifiers"]), ("PhotosUI", ["UIKit"]), ("SwiftUI", ["CoreGraphics", "UIKit"])].map(
+            standin)
         + [
             .executableTarget(
-                name: "Trug", dependencies: ["TrugApp", "SwiftUI"], path: "App/Trug", sources: ["Main.swift"], linkerSettings: late)
+                name: "Trug", dependencies: ["TrugApp", "SwiftUI"], path: "App/Trug",
+                exclude: ["Info.plist", "InfoPlist.xcstrings", "PrivacyInfo.xcprivacy", "Trug.entitlements"], linkerSettings: late)
         ]
-    let drawing: [Target.Dependency] = ["SwiftUI", "UIKit", "PhotosUI", "CoreLocation", "ImageIO"]
+    let drawing: [Target.Dependency] = ["SwiftUI", "UIKit", "PhotosUI", "CoreLocation", "ImageIO", "UniformTypeIdentifiers"]
 
     func standin(_ name: String, _ over: [String]) -> Target {
         .target(name: name, dependencies: over.map { .target(name: $0) }, path: "Standins/\(name)")

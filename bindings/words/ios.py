@@ -44,10 +44,10 @@ def quoted(text):
 def declared(text):
     """One word or sentence."""
     if not text.placeholders:
-        return f"        public static var {member(text.key)}: String {{ said({quoted(text.id)}) }}"
+        return f"        public static var {member(text.key)}: String {{ Catalogue.say({quoted(text.id)}) }}"
     kinds = ", ".join(f"{member(it.name)}: {'Int' if it.whole_number else 'String'}" for it in text.placeholders)
     given = ", ".join(f".{'number' if it.whole_number else 'text'}({member(it.name)})" for it in text.placeholders)
-    return f"        public static func {member(text.key)}({kinds}) -> String {{ said({quoted(text.id)}, {given}) }}"
+    return f"        public static func {member(text.key)}({kinds}) -> String {{ Catalogue.say({quoted(text.id)}, {given}) }}"
 
 
 def typed(texts):

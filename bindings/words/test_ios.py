@@ -96,11 +96,11 @@ class Purposes(unittest.TestCase):
 class Spelling(Folder):
     def test_swift_names_and_escapes(self):
         found = self.texts('where = "a \\"b\\" \\\\ (c)"\nprint-two_nights = "{in} {count-of:d}"\n')
-        self.assertEqual(ios.declared(found["p_where"]), '        public static var `where`: String { said("p_where") }')
+        self.assertEqual(ios.declared(found["p_where"]), '        public static var `where`: String { Catalogue.say("p_where") }')
         self.assertEqual(
             ios.declared(found["p_print_two_nights"]),
             '        public static func printTwoNights(`in`: String, countOf: Int) -> String '
-            '{ said("p_print_two_nights", .text(`in`), .number(countOf)) }',
+            '{ Catalogue.say("p_print_two_nights", .text(`in`), .number(countOf)) }',
         )
         self.assertEqual(ios.quoted('a "b" \\(c)\n'), '"a \\"b\\" \\\\(c)\\n"')
 

@@ -74,6 +74,11 @@ struct PrintView: View {
         case .counter(let counter): CounterView(counter: counter)
         case .photos(let photos): PhotosView(photos: photos)
         case .picture(let picture): PictureView(picture: picture)
+        case .square(let square): SquareView(square: square)
+        case .map(let plate): MapView(plate: plate)
+        case .months(let grid): MonthGridView(grid: grid)
+        case .mark(let key): MarkKeyView(key: key)
+        case .run(let run): RunView(run: run)
         case .beside(let lines): BesideView(lines: lines)
         case .column(let lines): LinesView(lines: lines)
         }

@@ -23,6 +23,8 @@ struct PagesView: View {
         .fullScreenCover(isPresented: $house.wantsCamera) { CameraSheet(camera: house.camera).ignoresSafeArea() }
         .sheet(isPresented: $house.wantsPhoto) { PhotoSheet(camera: house.camera) }
         .sheet(isPresented: $house.wantsTime) { TimeSheet(house: house) }
+        .sheet(isPresented: $house.wantsDocument) { DocumentSheet(house: house) }
+        .sheet(isPresented: $house.sends) { SendSheet(house: house) }
     }
 
     @ViewBuilder private func page(_ spot: House.Spot) -> some View {

@@ -12,10 +12,11 @@ public struct Color: Drawn, Sendable {
     public static let clear = Color(red: 1, green: 1, blue: 1, opacity: 0)
 }
 
-/// Font, body, title2
+/// Font, body, title2, footnote
 public struct Font: Sendable {
     public static let body = Font()
     public static let title2 = Font()
+    public static let footnote = Font()
 }
 
 /// Angle, degrees(_:)
@@ -46,9 +47,11 @@ public struct RoundedRectangle: Shape {
     @MainActor public func strokeBorder(_ content: Color, lineWidth: CGFloat = 1) -> some View { EmptyView() }
 }
 
-/// Path: move(to:), addLine(to:), addCurve(to:control1:control2:), closeSubpath(), applying(_:)
+/// Path: init(_:), init(ellipseIn:), move(to:), addLine(to:), addCurve(to:control1:control2:), closeSubpath(), applying(_:)
 public struct Path: Sendable {
     public init() {}
+    public init(_ rect: CGRect) {}
+    public init(ellipseIn rect: CGRect) {}
     public mutating func move(to end: CGPoint) {}
     public mutating func addLine(to end: CGPoint) {}
     public mutating func addCurve(to end: CGPoint, control1: CGPoint, control2: CGPoint) {}
@@ -58,7 +61,7 @@ public struct Path: Sendable {
 
 /// StrokeStyle, CGLineCap, CGLineJoin
 public struct StrokeStyle: Sendable {
-    public init(lineWidth: CGFloat = 1, lineCap: CGLineCap = .butt, lineJoin: CGLineJoin = .miter) {}
+    public init(lineWidth: CGFloat = 1, lineCap: CGLineCap = .butt, lineJoin: CGLineJoin = .miter, dash: [CGFloat] = []) {}
 }
 
 public enum CGLineCap: Sendable {
@@ -84,6 +87,22 @@ public struct GraphicsContext {
     public func stroke(_ path: Path, with shading: Shading, style: StrokeStyle) {}
     public func stroke(_ path: Path, with shading: Shading, lineWidth: CGFloat = 1) {}
     public func fill(_ path: Path, with shading: Shading) {}
+    /// clip(to:style:options:), translateBy(x:y:), rotate(by:)
+    public mutating func clip(to path: Path, style: FillStyle) {}
+    public mutating func translateBy(x: CGFloat, y: CGFloat) {}
+    public mutating func rotate(by angle: Angle) {}
+    /// resolve(_:), GraphicsContext.ResolvedText, measure(in:), draw(_:in:)
+    public func resolve(_ text: Text) -> ResolvedText { ResolvedText() }
+    public func draw(_ text: Text, in room: CGRect) {}
+
+    public struct ResolvedText {
+        public func measure(in size: CGSize) -> CGSize { size }
+    }
+}
+
+/// FillStyle, init(eoFill:antialiased:)
+public struct FillStyle: Sendable {
+    public init(eoFill: Bool = false) {}
 }
 
 /// Axis, Edge, Alignment, HorizontalAlignment, VerticalAlignment, TextAlignment, ContentMode

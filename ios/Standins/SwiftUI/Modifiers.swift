@@ -32,9 +32,14 @@ extension View {
     public func opacity(_ opacity: Double) -> some View { Modified(self) }
     public func colorMultiply(_ color: Color) -> some View { Modified(self) }
     public func rotationEffect(_ angle: Angle) -> some View { Modified(self) }
+    /// minimumScaleFactor(_:), scaleEffect(x:y:anchor:)
+    public func minimumScaleFactor(_ factor: CGFloat) -> some View { Modified(self) }
+    public func scaleEffect(x: CGFloat = 1, y: CGFloat = 1) -> some View { Modified(self) }
     public func lineLimit(_ number: Int?) -> some View { Modified(self) }
     public func multilineTextAlignment(_ alignment: TextAlignment) -> some View { Modified(self) }
     public func preferredColorScheme(_ scheme: ColorScheme?) -> some View { Modified(self) }
+    /// textSelection(_:)
+    public func textSelection(_ selectability: EnabledTextSelectability) -> some View { Modified(self) }
 
     // ---- Touch: buttonStyle(_:), contentShape(_:), datePickerStyle(_:), labelsHidden()
     public func buttonStyle<S: ButtonStyle>(_ style: S) -> some View { Modified(self) }
@@ -60,8 +65,9 @@ extension View {
     public func task<T: Equatable>(id: T, _ action: @escaping @MainActor @Sendable () async -> Void) -> some View { Modified(self) }
     public func id<ID: Hashable>(_ id: ID) -> some View { Modified(self) }
 
-    // ---- Around: environment(_:_:), navigationTitle(_:), navigationBarTitleDisplayMode(_:), navigationDestination(for:destination:),
+    // ---- Around: onOpenURL(perform:), environment(_:_:), navigationTitle(_:), navigationBarTitleDisplayMode(_:), navigationDestination(for:destination:),
     // toolbar(content:), toolbarBackground(_:for:), sheet(isPresented:…), fullScreenCover(isPresented:…), presentationDetents(_:)
+    public func onOpenURL(perform action: @escaping (URL) -> Void) -> some View { Modified(self) }
     public func environment<V>(_ path: WritableKeyPath<EnvironmentValues, V>, _ value: V) -> some View { Modified(self) }
     public func navigationTitle<S: StringProtocol>(_ title: S) -> some View { Modified(self) }
     public func navigationBarTitleDisplayMode(_ mode: NavigationBarItem.TitleDisplayMode) -> some View { Modified(self) }
@@ -81,6 +87,11 @@ extension View {
     public func accessibilityAddTraits(_ traits: AccessibilityTraits) -> some View { Modified(self) }
     public func accessibilityHidden(_ hidden: Bool) -> some View { Modified(self) }
     public func accessibilityElement(children: AccessibilityChildBehavior = .ignore) -> some View { Modified(self) }
+}
+
+/// TextSelectability.enabled
+public struct EnabledTextSelectability: Sendable {
+    public static let enabled = EnabledTextSelectability()
 }
 
 /// AccessibilityTraits, AccessibilityChildBehavior, AccessibilityNotification.Announcement

@@ -115,6 +115,11 @@ public struct EnvironmentValues {
         set {}
     }
 
+    /// layoutDirection
+    public var layoutDirection: LayoutDirection {
+        get { .leftToRight }
+        set {}
+    }
     /// colorScheme, scenePhase, dynamicTypeSize, verticalSizeClass, displayScale, accessibilityReduceMotion
     public var colorScheme: ColorScheme { .light }
     public var scenePhase: ScenePhase { .active }
@@ -122,6 +127,12 @@ public struct EnvironmentValues {
     public var verticalSizeClass: UserInterfaceSizeClass? { .regular }
     public var displayScale: CGFloat { 1 }
     public var accessibilityReduceMotion: Bool { false }
+}
+
+/// LayoutDirection
+public enum LayoutDirection: Sendable {
+    case leftToRight
+    case rightToLeft
 }
 
 /// ColorScheme, ScenePhase, DynamicTypeSize, isAccessibilitySize, UserInterfaceSizeClass

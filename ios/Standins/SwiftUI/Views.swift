@@ -62,6 +62,8 @@ public struct Text: Drawn {
     public func bold(_ isActive: Bool) -> Text { self }
     public func italic(_ isActive: Bool) -> Text { self }
     public func monospacedDigit() -> Text { self }
+    /// foregroundStyle(_:), of a text, from iOS 17 on
+    public func foregroundStyle(_ style: Color) -> Text { self }
 }
 
 /// Image, init(uiImage:), resizable()
@@ -141,9 +143,10 @@ public struct LazyVGrid<Content: View>: Drawn {
 }
 
 public struct GridItem: Sendable {
-    /// GridItem.Size, flexible(minimum:maximum:)
+    /// GridItem.Size, flexible(minimum:maximum:), adaptive(minimum:maximum:)
     public enum Size: Sendable {
         case flexible(minimum: CGFloat = 10, maximum: CGFloat = .infinity)
+        case adaptive(minimum: CGFloat, maximum: CGFloat = .infinity)
     }
 
     public init(_ size: Size, spacing: CGFloat? = nil) {}
@@ -155,6 +158,15 @@ public struct ForEach<Data: RandomAccessCollection, ID: Hashable, Content: View>
 
 extension ForEach where Data.Element: Identifiable, ID == Data.Element.ID {
     public init(_ data: Data, @ViewBuilder content: @escaping (Data.Element) -> Content) {}
+}
+
+/// GeometryReader, GeometryProxy, size
+public struct GeometryReader<Content: View>: Drawn {
+    public init(@ViewBuilder content: @escaping (GeometryProxy) -> Content) {}
+}
+
+public struct GeometryProxy {
+    public let size: CGSize
 }
 
 /// Layout, AnyLayout, HStackLayout, VStackLayout
@@ -188,6 +200,10 @@ public struct NavigationStack<Root: View>: Drawn {
     func makeUIViewController(context: Context) -> UIViewControllerType
     func updateUIViewController(_ controller: UIViewControllerType, context: Context)
     func makeCoordinator() -> Coordinator
+}
+
+extension UIViewControllerRepresentable where Coordinator == Void {
+    public func makeCoordinator() {}
 }
 
 extension UIViewControllerRepresentable {

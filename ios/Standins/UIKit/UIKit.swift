@@ -1,5 +1,6 @@
 // A stand-in for what Trug uses of UIKit; see CoreGraphics.swift. From memory, with Apple's names.
 @_exported import CoreGraphics
+import UniformTypeIdentifiers
 
 /// UIViewController
 @MainActor open class UIViewController: NSObject {}
@@ -47,6 +48,29 @@ public struct UIBackgroundTaskIdentifier: Equatable, Sendable {
     /// endBackgroundTask(_:)
     public func endBackgroundTask(_ identifier: UIBackgroundTaskIdentifier) {}
 }
+
+/// UIDocumentPickerDelegate
+@MainActor public protocol UIDocumentPickerDelegate: AnyObject {
+    /// documentPicker(_:didPickDocumentsAt:)
+    func documentPicker(_ picker: UIDocumentPickerViewController, didPickDocumentsAt documents: [URL])
+    /// documentPickerWasCancelled(_:)
+    func documentPickerWasCancelled(_ picker: UIDocumentPickerViewController)
+}
+
+/// UIDocumentPickerViewController, init(forOpeningContentTypes:), init(forExporting:asCopy:)
+public final class UIDocumentPickerViewController: UIViewController {
+    public init(forOpeningContentTypes: [UTType]) {}
+    public init(forExporting: [URL], asCopy: Bool) {}
+    public weak var delegate: (any UIDocumentPickerDelegate)?
+}
+
+/// UIActivityViewController, init(activityItems:applicationActivities:)
+public final class UIActivityViewController: UIViewController {
+    public init(activityItems: [Any], applicationActivities: [UIActivity]?) {}
+}
+
+/// UIActivity
+public final class UIActivity {}
 
 /// UINavigationControllerDelegate
 @MainActor public protocol UINavigationControllerDelegate: AnyObject {}

@@ -18,7 +18,7 @@ final class NotebookTests: XCTestCase {
     @MainActor func testTheFirstPageIsThereWhileTheNotebookIsStillBeingOpened() async throws {
         try await phone { phone in
             let system = TestSystem()
-            let house = House(core: phone.core, system: system, captures: phone.captures)
+            let house = House(core: phone.core, system: system, room: phone.root)
             let leaf = house.front.leaf(0)
             guard case .saying(let busy)? = leaf.body.first?.print, case .touch(let first)? = leaf.thumb.first?.print else {
                 return XCTFail("\(leaf)")
@@ -99,7 +99,7 @@ final class NotebookTests: XCTestCase {
     @MainActor func testWhatALaterTrugRememberedIsLeftOut() async throws {
         try await phone { phone in
             let house = House(
-                core: phone.core, system: phone.system, captures: phone.captures,
+                core: phone.core, system: phone.system, room: phone.root,
                 saved: Data(#"[{"stop":{"place":"weather","isStanding":false}}]"#.utf8))
             XCTAssertEqual(house.spots.map(\.name), ["now"])
         }

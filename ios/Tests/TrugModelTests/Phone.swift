@@ -12,6 +12,8 @@ import XCTest
     private(set) var house: House
     /// How often something was touched.
     private(set) var touches = 0
+    /// So many different photos were taken.
+    var shades: UInt8 = 0
 
     var notebook: URL { root.appendingPathComponent("notebook") }
     var captures: URL { root.appendingPathComponent("captures") }
@@ -29,7 +31,7 @@ import XCTest
 
     private static func house(_ core: Core, _ system: TestSystem, _ root: URL, _ saved: Data?) -> House {
         House(
-            core: core, system: system, captures: root.appendingPathComponent("captures"), saved: saved,
+            core: core, system: system, room: root, saved: saved,
             writing: Writing(locale: Locale(identifier: "en_GB")))
     }
 
@@ -79,11 +81,32 @@ import XCTest
         case .field(let field): [field.text]
         case .counter(let counter): [counter.label, counter.field.text]
         case .photos(let photos): photos.map(\.label)
+        case .months(let grid): grid.cells.flatMap { [$0.name, $0.number] }
+        case .mark(let key): [key.words]
+        case .map(let plate): [plate.said]
+        case .square(let square): [square.said]
+        case .run(let run): [run.name, run.dates]
         case .rule, .picture, .beside, .column: []
         }
     }
 
     func reads(_ part: String) -> Bool { (texts + [house.complaint ?? "", house.front.title]).contains { $0.contains(part) } }
+
+    /// What a screen reader says of everything that is described as a whole.
+    var spoken: [String] {
+        lines.flatMap { print -> [String] in
+            switch print {
+            case .row(let row): [row.said]
+            case .months(let grid): grid.cells.map(\.said)
+            case .run(let run): [run.said]
+            default: []
+            }
+        }
+    }
+
+    func assertSays(_ words: String, file: StaticString = #filePath, line: UInt = #line) {
+        XCTAssertTrue(spoken.contains(words), "“\(words)” is not among \(spoken)", file: file, line: line)
+    }
 
     func assertReads(_ part: String, file: StaticString = #filePath, line: UInt = #line) {
         XCTAssertTrue(reads(part), "“\(part)” is not among \(texts), \(house.complaint ?? "no complaint")", file: file, line: line)
@@ -117,6 +140,7 @@ import XCTest
             case .row(let row): [Touchable(names: [row.words, row.said], act: row.act)]
             case .states(let states): states.all.map { state in Touchable(names: [state.label, state.said]) { states.act(state.id) } }
             case .band(let band): band.act.map { [Touchable(names: [band.said ?? band.lines[0].words], act: $0)] } ?? []
+            case .months(let grid): grid.cells.compactMap { cell in cell.act.map { Touchable(names: [cell.said], act: $0) } }
             case .photos(let photos): photos.map { Touchable(names: [$0.label, $0.said], act: $0.act) }
             case .counter(let counter):
                 [Touchable(names: [counter.more]) { counter.step(1) }, Touchable(names: [counter.fewer]) { counter.step(-1) }]

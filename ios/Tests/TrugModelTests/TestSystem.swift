@@ -56,7 +56,7 @@ import Foundation
 /// Photos.
 enum Shot {
     /// A picture of one pixel, of a shade of grey, as a PNG: RFC 2083, with its data stored as RFC 1950 and 1951 have it.
-    static func photo(_ shade: UInt8 = 128) -> Data {
+    static func photo(_ shade: UInt8 = 128, exif: [UInt8] = []) -> Data {
         var png = Data([0x89, 0x50, 0x4E, 0x47, 0x0D, 0x0A, 0x1A, 0x0A])
         let row: [UInt8] = [0, shade]
         let (low, high) = row.reduce((1, 0)) { sums, byte in
@@ -65,6 +65,7 @@ enum Shot {
         }
         let stored: [UInt8] = [0x78, 0x01, 0x01, 2, 0, 0xFD, 0xFF] + row
         chunk("IHDR", [0, 0, 0, 1, 0, 0, 0, 1, 8, 0, 0, 0, 0], &png)
+        if !exif.isEmpty { chunk("eXIf", exif, &png) }
         chunk("IDAT", stored + bytes(UInt32(high << 16 | low)), &png)
         chunk("IEND", [], &png)
         return png

@@ -11,9 +11,11 @@ final class ViewsTests: XCTestCase {
         // What is there to be drawn, and what is not.
         "!leaf.thumb.isEmpty", "!row.about.isEmpty", "let act = band.act", "let bearing = way.bearing", "let complaint = house.complaint",
         "let figure = state.drawing", "let head = band.head", "let house", "let image", "let mark = row.mark", "let picture = cell.picture",
-        "let picture = row.picture", "let standing = house.standing(spot)", "let wish = house.timeWish", "house.leadsToIll(standing)",
+        "let picture = row.picture", "let standing = house.standing(spot)", "let wish = house.timeWish", "let strip = row.strip",
+        "let act = cell.act", "mark", "shape", "at == 0", "isOwn", "let name", "let file = house.documentWish?.kind.file", "isClosed",
+        "house.leadsToIll(standing)",
         // Which of the ways of drawing.
-        "print", "step", "isTyped", "!scrollsAlong", "scrollsAlong", "isLow", "phase", "self",
+        "print", "step", "tone == .copied", "isTyped", "!scrollsAlong", "scrollsAlong", "isLow", "phase", "self",
         // What the system gives, or does not.
         "let chosen = results.first?.itemProvider", "let file", "let number = URL(string: \"tel:\\(number)\")",
         "let image, let file = CGImageDestinationCreateWithData(data as CFMutableData, \"public.jpeg\" as CFString, 1, nil)",
@@ -23,8 +25,10 @@ final class ViewsTests: XCTestCase {
 
     /// Conditions before a question mark.
     private static let chosen: Set = [
-        "$0", "band.isEdged", "cell.picture == nil", "configuration.isPressed", "field.kind == .lines", "field.kind == .name", "isCentred",
-        "isDrawn", "isLarge", "isLow", "isRed", "isUpright", "isWhole", "location.horizontalAccuracy >= 0", "state.isChosen",
+        "$0", "band.isEdged", "cell.picture == nil", "configuration.isPressed", "field.kind.isTall", "field.kind.isExact", "isCentred",
+        "isDrawn", "isLarge", "isLow", "isRed", "isUpright", "self == .ahead", "isOwn", "wish.withHour", "isHere", "pen.isTouch",
+        "pen == .bold", "pen.isBroken",
+        "printed.isTouch", "direction == .rightToLeft", "isWhole", "location.horizontalAccuracy >= 0", "state.isChosen",
         "states.isList || type.isAccessibilitySize", "tone == .quiet || tone == .latin", "touch.weight == .pressed",
         "touch.weight.isFilled",
         "touch.weight.isTall", "type.isAccessibilitySize",
@@ -32,7 +36,7 @@ final class ViewsTests: XCTestCase {
 
     /// Texts that are no words: names of things of the system's, and signs.
     private static let literals: Set = [
-        " ", "", "+", "−", "captures", "notebook", "public.image", "public.jpeg", "stack", "tel:\\(number)",
+        " ", "", "+", "−", "notebook", "public.image", "public.jpeg", "stack", "tel:\\(number)",
     ]
 
     func testViewsDecideNothingOfTheirOwn() throws {

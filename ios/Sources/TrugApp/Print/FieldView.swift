@@ -11,14 +11,14 @@ struct FieldView: View {
 
     var body: some View {
         TextField(
-            field.label, text: Binding(get: { field.text }, set: { field.type($0) }), axis: field.kind == .lines ? .vertical : .horizontal
+            field.label, text: Binding(get: { field.text }, set: { field.type($0) }), axis: field.kind.isTall ? .vertical : .horizontal
         )
         .font(.title2)
         .foregroundStyle(ink.text.color)
         .multilineTextAlignment(isCentred ? .center : .leading)
         .keyboardType(field.kind.keyboard)
-        .textInputAutocapitalization(field.kind == .name ? .never : .sentences)
-        .autocorrectionDisabled(field.kind == .name)
+        .textInputAutocapitalization(field.kind.isExact ? .never : .sentences)
+        .autocorrectionDisabled(field.kind.isExact)
         .submitLabel(.done)
         .focused($isTyped)
         .onSubmit { field.submit() }
@@ -44,7 +44,7 @@ extension Field.Kind {
         switch self {
         case .whole: .numberPad
         case .decimal: .decimalPad
-        case .text, .lines, .name: .default
+        case .text, .lines, .name, .code, .secret: .default
         }
     }
 }

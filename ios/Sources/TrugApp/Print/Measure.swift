@@ -13,6 +13,9 @@ enum Measure {
     static let photo: CGFloat = 104
     /// What stands beside a leaf on a screen that is low.
     static let beside: CGFloat = 280
+    /// The map, at least.
+    static let map: CGFloat = 360
+    static let square: CGFloat = 300
     static let hair: CGFloat = 1
     static let edge: CGFloat = 3
     static let chosen: CGFloat = 4

@@ -43,6 +43,7 @@ struct RowView: View {
                     Text(verbatim: row.words).font(.body).foregroundStyle(ink.touch.color)
                     if !row.about.isEmpty { SayingView(words: row.about, tone: .quiet) }
                     if let mark = row.mark { SayingView(words: mark, tone: .strong) }
+                    if let strip = row.strip { StripView(strip: strip) }
                 }
                 .multilineTextAlignment(.leading)
                 .frame(maxWidth: .infinity, alignment: .leading)

@@ -12,7 +12,7 @@ import UIKit
 
     /// The pages over the notebook, as they were.
     func house(_ saved: Data?) -> House {
-        House(core: core, system: self, captures: folder.appendingPathComponent("captures"), saved: saved)
+        House(core: core, system: self, room: folder, saved: saved)
     }
 
     func ring(_ number: String, told: @escaping @MainActor (Bool) -> Void) {

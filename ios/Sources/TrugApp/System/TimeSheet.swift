@@ -11,7 +11,7 @@ struct TimeSheet: View {
         VStack(alignment: .leading, spacing: Measure.margin) {
             if let wish = house.timeWish {
                 HeadView(words: wish.words, isLarge: true)
-                DatePicker(wish.words, selection: $time, displayedComponents: [.date, .hourAndMinute])
+                DatePicker(wish.words, selection: $time, displayedComponents: wish.withHour ? [.date, .hourAndMinute] : [.date])
                     .datePickerStyle(.graphical)
                     .labelsHidden()
                     .onAppear { time = wish.from }

@@ -7,8 +7,11 @@ import TrugCore
 /// the call, and the next call tries again.
 @MainActor public final class Core {
     private let worker = DispatchQueue(label: "core", qos: .userInitiated)
+    private let aside = DispatchQueue(label: "aside", qos: .userInitiated)
     private let notebook: Notebook
     private var waiting = 0
+    /// Long work.
+    public private(set) lazy var jobs = Jobs(self)
 
     /// The notebook in a folder, which is made if there is none.
     public init(folder: URL) {
@@ -33,17 +36,38 @@ import TrugCore
         }
     }
 
-    /// The phone leaves the foreground: all is put in order, so that the system may end the process. The next call goes on.
-    public func rest(then: @escaping @MainActor () -> Void = {}) {
-        worker.async { [notebook] in
-            notebook.rest()
-            DispatchQueue.main.async { MainActor.assumeIsolated { then() } }
+    /// Does slow work that is not the core's: one after the other, beside it.
+    func beside<T: Sendable>(_ work: @escaping @Sendable () throws -> T, _ then: @escaping @MainActor (Result<T, any Error>) -> Void) {
+        waiting += 1
+        aside.async {
+            let answered = Result { try work() }
+            DispatchQueue.main.async {
+                MainActor.assumeIsolated {
+                    self.waiting -= 1
+                    then(answered)
+                }
+            }
         }
     }
 
-    /// Lets go of the notebook, after the calls that were made. Waits for that.
+    /// The phone leaves the foreground: all is put in order, so that the system may end the process. The next call goes on. Long work
+    /// is let go on first, as far as the system lets it.
+    public func rest(then: @escaping @MainActor () -> Void = {}) {
+        jobs.whenIdle { [worker, notebook] in
+            worker.async {
+                notebook.rest()
+                DispatchQueue.main.async { MainActor.assumeIsolated { then() } }
+            }
+        }
+    }
+
+    /// Lets go of the notebook, after the calls that were made; long work is stopped. Waits for that.
     public func close() {
-        worker.sync { notebook.close() }
+        let end = jobs.endAll()
+        worker.sync {
+            end()
+            notebook.close()
+        }
     }
 }
 

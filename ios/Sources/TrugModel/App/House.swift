@@ -9,6 +9,8 @@ import TrugCore
     public let writing: Writing
     @ObservationIgnored public let core: Core
     @ObservationIgnored let system: any System
+    /// Trug's own folder on the phone, beside the notebook.
+    @ObservationIgnored let room: URL
 
     /// The pages that Back leads through, the one in front last.
     public private(set) var stack: [Standing] = []
@@ -46,18 +48,22 @@ import TrugCore
     }
 
     /// The pages as they were, where `saved` holds some; else the first.
-    public init(core: Core, system: any System, captures: URL, saved: Data? = nil, writing: Writing = Writing()) {
+    public init(core: Core, system: any System, room: URL, saved: Data? = nil, writing: Writing = Writing()) {
         self.core = core
         self.system = system
+        self.room = room
         self.writing = writing
         position = Position(system)
-        camera = Camera(core, position, Captures(captures))
+        camera = Camera(core, position, Captures(room.appendingPathComponent("captures")))
         look = system.remembered(Self.lookKey).flatMap(Look.init) ?? .phone
         camera.house = self
         for left in Kept.read([Left].self, saved) ?? [] { push(left.stop, left.saved) }
         if stack.isEmpty { push(Stop(.now), nil) }
         camera.handLeftovers()
     }
+
+    /// Long work of the core's.
+    public var jobs: Jobs { core.jobs }
 
     public var front: any Page { stack[stack.count - 1].page }
 
@@ -196,7 +202,38 @@ import TrugCore
     /// Asks for a day and an hour, beginning at `from`.
     func askTime(_ words: String, from: At?, told: @escaping @MainActor (At) -> Void) {
         let begin = from.map { Date(timeIntervalSince1970: Double($0.millis) / 1000) } ?? Date()
-        wish = .time(TimeWish(words: words, from: begin) { told(At($0)) })
+        wish = .time(TimeWish(words: words, from: begin, withHour: true) { told(At($0)) })
+    }
+
+    /// Asks for a day.
+    func askDay(_ words: String, from: Date?, told: @escaping @MainActor (At) -> Void) {
+        wish = .time(TimeWish(words: words, from: from ?? Date(), withHour: false) { told(At($0)) })
+    }
+
+    /// Asks one of the system's own pickers; the page in front is told what was picked, if anything (`Page.answered`).
+    func ask(_ what: DocumentWish.Kind, _ name: String) {
+        complain(nil)
+        wish = .document(DocumentWish(kind: what, name: name))
+    }
+
+    /// Asks where a file is to be saved; the page in front is told where it went.
+    func export(_ file: URL, _ name: String) {
+        ask(.save(file), name)
+    }
+
+    /// Hands a file to another app that the owner chooses.
+    func send(_ file: URL) {
+        wish = .sendFile(file)
+    }
+
+    /// Hands words to another app that the owner chooses.
+    func send(_ words: String) {
+        wish = .send(words)
+    }
+
+    /// Does slow work that is not the core's, such as documents that come and go, away from the main thread.
+    func aside<T: Sendable>(_ work: @escaping @Sendable () throws -> T, then: @escaping @MainActor (Result<T, any Error>) -> Void) {
+        core.beside(work, then)
     }
 
     /// Opens the telephone at a number; nobody is rung yet.

@@ -21,6 +21,13 @@ import Foundation
 
     /// All that is needed to make it again.
     func save() -> Data?
+
+    /// What was picked with one of the system's own pickers, which was asked under this name (`House.ask`).
+    func answered(_ name: String, _ picked: URL)
+}
+
+extension Page {
+    public func answered(_ name: String, _ picked: URL) {}
 }
 
 /// A page, and what it is about.
@@ -50,6 +57,12 @@ public enum Place: String, Codable, CaseIterable, Sendable {
     case know
     case think
     case ill
+    case year
+    case month
+    case map
+    case share
+    case search
+    case kind
 
     @MainActor func make(_ house: House, _ stop: Stop, _ saved: Data?) -> any Page {
         switch self {
@@ -59,6 +72,12 @@ public enum Place: String, Codable, CaseIterable, Sendable {
         case .know: Names(house, stop.find ?? "", isToCheck: false, saved)
         case .think: Names(house, stop.find ?? "", isToCheck: true, saved)
         case .ill: Ill(house, saved)
+        case .year: Year(house, saved)
+        case .share: Share(house, stop.find, stop.about, saved)
+        case .map: Map(house, stop.about, saved)
+        case .search: Search(house, saved)
+        case .kind: Kind(house, stop.about ?? "", saved)
+        case .month: Month(house, stop.about ?? "", saved)
         }
     }
 }

@@ -41,6 +41,38 @@ extension House {
         if case .time(let time)? = wish { time } else { nil }
     }
 
+    public var wantsDocument: Bool {
+        get { documentWish != nil }
+        set { if !newValue, wantsDocument { wish = nil } }
+    }
+
+    public var documentWish: DocumentWish? {
+        if case .document(let document)? = wish { document } else { nil }
+    }
+
+    /// A document or a folder was picked.
+    public func picked(_ document: URL) {
+        guard let name = documentWish?.name else { return }
+        wish = nil
+        front.answered(name, document)
+    }
+
+    public var sends: Bool {
+        get { sentWords != nil || sentFile != nil }
+        set { if !newValue, sends { wish = nil } }
+    }
+
+    public var sentWords: String? {
+        if case .send(let words)? = wish { words } else { nil }
+    }
+
+    /// What is handed on.
+    public var sent: [Any] { [sentWords as Any?, sentFile as Any?].compactMap { $0 } }
+
+    public var sentFile: URL? {
+        if case .sendFile(let file)? = wish { file } else { nil }
+    }
+
     /// A day and an hour were chosen.
     public func choose(_ time: Date) {
         let told = timeWish?.told

@@ -39,11 +39,41 @@ public enum Wish {
     case photo
     /// A day and an hour.
     case time(TimeWish)
+    /// A document or a folder.
+    case document(DocumentWish)
+    /// Words for another app.
+    case send(String)
+    /// A file for another app.
+    case sendFile(URL)
+}
+
+/// A document that is wanted, or a place for one.
+public struct DocumentWish: Equatable, Sendable {
+    /// What is to be picked.
+    public enum Kind: Equatable, Sendable {
+        /// A document, to be read.
+        case open
+        /// A folder, to be used from then on.
+        case folder
+        /// A place for a file that is there already.
+        case save(URL)
+
+        /// That file.
+        public var file: URL? {
+            if case .save(let file) = self { file } else { nil }
+        }
+    }
+
+    public let kind: Kind
+    /// The name under which it was asked for.
+    public let name: String
 }
 
 /// A day and an hour that are wanted.
 public struct TimeWish {
     public let words: String
     public let from: Date
+    /// Whether the hour is wanted too.
+    public let withHour: Bool
     public let told: @MainActor (Date) -> Void
 }

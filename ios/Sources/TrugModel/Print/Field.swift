@@ -11,6 +11,15 @@ import Observation
         case text
         case lines
         case name
+        /// A long line that is pasted, seen whole.
+        case code
+        /// A passphrase, in the open: several words are not typed blind. No keyboard is to learn them.
+        case secret
+
+        /// Whether it may take several lines.
+        public var isTall: Bool { self == .lines || self == .code }
+        /// Whether the keyboard is to leave the letters as they are.
+        public var isExact: Bool { self == .name || self == .code || self == .secret }
     }
 
     /// What belongs into it; also what a screen reader calls it.

@@ -36,6 +36,11 @@ public enum Print {
     case counter(Counter)
     case photos([PhotoCell])
     case picture(Picture)
+    case months(MonthGrid)
+    case mark(MarkKey)
+    case run(RunLine)
+    case map(MapPlate)
+    case square(SquareDrawn)
     /// Side by side, equally wide.
     case beside([Line])
     /// One below the other, as one line.
@@ -59,6 +64,11 @@ extension Print {
         case .field(let field): "field \(field.label)"
         case .counter(let counter): "counter \(counter.label)"
         case .photos: "photos"
+        case .square(let square): "square \(square.said)"
+        case .map: "map"
+        case .months: "months"
+        case .mark(let key): "mark \(key.words)"
+        case .run(let run): "run \(run.name)"
         case .picture(let picture): "picture \(picture.path ?? "")"
         case .beside(let lines): "beside \(lines.first?.id ?? "")"
         case .column(let lines): "column \(lines.first?.id ?? "")"

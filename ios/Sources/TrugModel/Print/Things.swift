@@ -7,6 +7,8 @@ public struct Saying: Identifiable {
         case strong
         /// A Latin name.
         case latin
+        /// Letters to be copied.
+        case copied
     }
 
     public let words: String
@@ -27,7 +29,7 @@ public struct Band {
 }
 
 /// Words that can be touched.
-public struct Touch {
+public struct Touch: Identifiable {
     /// How they stand out.
     public enum Weight: Sendable {
         case plain
@@ -50,6 +52,7 @@ public struct Touch {
     public let said: String
     public let weight: Weight
     public let act: @MainActor () -> Void
+    public var id: String { said }
 
     init(_ words: String, said: String? = nil, _ weight: Weight = .plain, act: @escaping @MainActor () -> Void) {
         self.words = words
@@ -60,12 +63,15 @@ public struct Touch {
 }
 
 /// A row that can be touched: a word, something smaller about it, and a picture before it if there is one.
-public struct Row {
+public struct Row: Identifiable {
     public let words: String
     public let about: String
     /// What must not be overlooked about it.
     public let mark: String?
     public let picture: String?
+    /// Months drawn below it.
+    public var strip: MonthStrip?
+    public var id: String { said }
     public let said: String
     public let act: @MainActor () -> Void
 

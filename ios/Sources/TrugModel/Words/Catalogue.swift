@@ -12,26 +12,6 @@ struct Sentence {
     let arguments: [String]
 }
 
-/// A text of the catalogue, with what belongs into it. Of plurals the count comes first, and chooses the form.
-func said(_ key: String, _ given: Given...) -> String { said(key, given) }
-
-func said(_ key: String, _ given: [Given]) -> String {
-    #if canImport(Darwin)
-        // Compiled by Xcode for every language there is; the system chooses among them, and among the forms of a plural.
-        let text = Bundle.module.localizedString(forKey: key, value: nil, table: nil)
-        guard !given.isEmpty else { return text }
-        let arguments: [any CVarArg] = given.map {
-            switch $0 {
-            case .text(let words): words as NSString
-            case .number(let number): number
-            }
-        }
-        return String(format: text, locale: .current, arguments: arguments)
-    #else
-        return Catalogue.shipped?.said(key, given) ?? key
-    #endif
-}
-
 /// The string catalogue as it is written, where no Xcode has compiled it: tests then read the very words that phones are given.
 struct Catalogue: Decodable {
     private let sourceLanguage: String
@@ -98,5 +78,27 @@ struct Catalogue: Decodable {
             rest = rest.dropFirst(rest.hasPrefix("lld") ? 3 : 1)
         }
         return words + rest
+    }
+}
+
+extension Catalogue {
+    /// A text of the catalogue, with what belongs into it. Of plurals the count comes first, and chooses the form.
+    static func say(_ key: String, _ given: Given...) -> String { say(key, given) }
+
+    static func say(_ key: String, _ given: [Given]) -> String {
+        #if canImport(Darwin)
+            // Compiled by Xcode for every language there is; the system chooses among them, and among the forms of a plural.
+            let text = Bundle.module.localizedString(forKey: key, value: nil, table: nil)
+            guard !given.isEmpty else { return text }
+            let arguments: [any CVarArg] = given.map {
+                switch $0 {
+                case .text(let words): words as NSString
+                case .number(let number): number
+                }
+            }
+            return String(format: text, locale: .current, arguments: arguments)
+        #else
+            return shipped?.said(key, given) ?? key
+        #endif
     }
 }

@@ -1,7 +1,7 @@
 extension Words {
     /// What one of the core's words is called; the word itself where it has no name yet.
     static func called(_ field: String, _ word: String) -> String {
-        choices[field]?.first { $0.word == word }.map { said($0.key) } ?? word
+        choices[field]?.first { $0.word == word }.map { Catalogue.say($0.key) } ?? word
     }
 
     /// The words of a closed list, each with what it is called.

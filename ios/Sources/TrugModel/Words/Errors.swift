@@ -14,6 +14,6 @@ extension Words {
     static func sentence(_ code: String, _ given: [String: String] = [:]) -> String? {
         guard let sentence = errors[code] else { return nil }
         let arguments = sentence.arguments.compactMap { given[$0].map(Given.text) }
-        return arguments.count == sentence.arguments.count ? said(sentence.key, arguments) : nil
+        return arguments.count == sentence.arguments.count ? Catalogue.say(sentence.key, arguments) : nil
     }
 }

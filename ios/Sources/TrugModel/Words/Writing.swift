@@ -48,6 +48,22 @@ public struct Writing: Sendable {
         return calendar.standaloneMonthSymbols.enumerated().map { Offered(id: String($0 + 1), label: $1) }
     }
 
+    /// A month by its name, from 1 to 12; with its year, if one is meant.
+    func month(_ month: Int, year: Int? = nil) -> String { written(year == nil ? "LLLL" : "yLLLL", month, year) }
+
+    /// The same, as short as it can be understood.
+    func monthBrief(_ month: Int) -> String { written("LLL", month, nil) }
+
+    /// Its letter: it says which month only among the others.
+    func monthLetter(_ month: Int) -> String { written("LLLLL", month, nil) }
+
+    private func written(_ template: String, _ month: Int, _ year: Int?) -> String {
+        var calendar = Calendar(identifier: .gregorian)
+        calendar.timeZone = .gmt
+        let first = calendar.date(from: DateComponents(year: year ?? 2000, month: month, day: 1))
+        return first.map { written(template, $0, zone: 0) } ?? String(month)
+    }
+
     // ---- Numbers
 
     /// A number as people write it here, with nothing between thousands: in a field "1,250" would be read as one and a quarter.
@@ -55,6 +71,9 @@ public struct Writing: Sendable {
 
     /// Several things in one sentence: "a, b and c".
     func all(_ things: [String]) -> String { things.formatted(.list(type: .and).locale(locale)) }
+
+    /// What a patch is called: its name, or what is looked for there.
+    func patch(_ name: String?, _ kind: NameShown?) -> String { name ?? kind?.english ?? Words.Now.patchUnnamed }
 
     // ---- Ways
 

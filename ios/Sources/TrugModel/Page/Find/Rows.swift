@@ -18,6 +18,7 @@ import TrugCore
         row(Words.Find.note, page.fields.note ?? Words.Find.noteNone, .note, &body)
         patch(page, &body)
         if !page.deleted {
+            body.touch(Words.Share.find) { [desk] in desk.house.go(Stop(.share, find: desk.find)) }
             body.touch(Words.Find.delete) { [desk] in desk.act { [find = desk.find] in try $0.deleteFind(id: find) } }
         }
     }

@@ -6,5 +6,12 @@ struct Door {
 
 extension Door {
     /// What hangs off the first page.
-    static var all: [Door] { [] }
+    static var all: [Door] {
+        [
+            Door(words: Words.Search.title, place: .search),
+            Door(words: Words.Map.title, place: .map),
+            Door(words: Words.Year.title, place: .year),
+            Door(words: Words.Share.title, place: .share),
+        ]
+    }
 }
