@@ -10,12 +10,14 @@ import java.io.File
 import org.robolectric.RuntimeEnvironment
 import org.robolectric.Shadows.shadowOf
 import org.robolectric.shadows.ShadowActivity.IntentForResult
+import trug.phone.files.Drive
 
 /** What the app can want of others. */
 internal enum class Want(val words: String, val whole: Boolean = true) {
     PHOTO("a photograph"),
     OPEN("a document to read"),
     CREATE("a document to write"),
+    FOLDER("a folder to keep"),
     PERMISSION("leave", whole = false),
     OTHER("another app"),
 }
@@ -25,6 +27,7 @@ internal class Request(val intent: Intent, val code: Int) {
         MediaStore.ACTION_IMAGE_CAPTURE -> Want.PHOTO
         Intent.ACTION_OPEN_DOCUMENT, Intent.ACTION_GET_CONTENT -> Want.OPEN
         Intent.ACTION_CREATE_DOCUMENT -> Want.CREATE
+        Intent.ACTION_OPEN_DOCUMENT_TREE -> Want.FOLDER
         Others.ASK_LEAVE -> Want.PERMISSION
         else -> Want.OTHER
     }
@@ -85,6 +88,18 @@ internal class Answers(private val stage: Stage, private val photos: File, priva
         if (asked.want == Want.CREATE) file.createNewFile()
         if (!file.isFile) throw StepFailed("no document is called $name: ${documentNames()}")
         give(asked, Activity.RESULT_OK, Intent().setData(Documents.uri(file)))
+    }
+
+    /** The one folder there is to keep is chosen, or none. */
+    fun folder(isGiven: Boolean) {
+        val asked = asked(Want.FOLDER)
+        if (isGiven) give(asked, Activity.RESULT_OK, Intent().setData(Drive.tree)) else give(asked, Activity.RESULT_CANCELED, null)
+    }
+
+    /** Another app hands a document over, to be opened. */
+    fun open(name: String) {
+        val file = documents.resolve(name).takeIf { it.isFile } ?: throw StepFailed("no document is called $name: ${documentNames()}")
+        stage.hand(Intent(Intent.ACTION_VIEW).setData(Documents.uri(file)))
     }
 
     /** Whoever holds the phone lets the app have what it asks for: all, only the rough position, or nothing. */

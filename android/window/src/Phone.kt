@@ -11,6 +11,7 @@ import org.robolectric.android.controller.ActivityController
 import org.robolectric.shadows.ShadowChoreographer
 import org.robolectric.shadows.ShadowView
 import org.robolectric.util.ReflectionHelpers
+import trug.phone.files.Drive
 
 /** A phone with the app on it, and the time that passes for both. Lives on the framework's main thread. */
 internal class Phone(options: Options) {
@@ -27,6 +28,7 @@ internal class Phone(options: Options) {
         bars()
         Others.install()
         Documents.install()
+        Drive.install(options.documents.resolve(FOLDER))
     }
 
     val stage = Stage(options.activity)
@@ -129,6 +131,9 @@ internal class Phone(options: Options) {
     companion object {
         /** Where the app keeps its notebook, among its files. */
         private const val NOTEBOOK = "notebook"
+
+        /** The one folder that can be kept, among the desk's documents. */
+        private const val FOLDER = "folder"
 
         /** Milliseconds. */
         const val FRAME = 32L

@@ -26,6 +26,7 @@ internal class Remote(
                 Want.PHOTO -> phone.answers.photoNames().map { "photo $it" } + listOf("photo none", "photo empty")
                 Want.OPEN -> phone.answers.documentNames().map { "document $it" } + "document none"
                 Want.CREATE -> listOf("document ${request.detail.ifEmpty { "new" }}", "document none")
+                Want.FOLDER -> listOf("folder", "folder none")
                 Want.PERMISSION -> listOf("leave", "leave roughly", "leave refused")
                 Want.OTHER -> listOf("done", "cancelled")
             }

@@ -81,6 +81,11 @@ internal class Stage(private val first: String?) {
         places.last().takeIf { it.isUnseen && !isCovered }?.let(::show)
     }
 
+    /** Another app asks ours to open something. */
+    fun hand(intent: Intent) {
+        places.lastOrNull()?.control?.newIntent(intent)
+    }
+
     /** Another app comes to the front: over the whole screen, or as a window that leaves ours in sight. */
     fun cover(whole: Boolean) {
         val top = places.lastOrNull() ?: return

@@ -20,6 +20,8 @@ internal class StepFailed(why: String) : Exception(why)
  * | `back`, `rotate`, `night`, `day`, `font PER CENT` | |
  * | `answer photo NAME`, `photo none`, `photo empty` | for the camera: taken, not taken, taken but nothing written |
  * | `answer document NAME`, `document none` | chosen or made, not chosen |
+ * | `answer folder`, `folder none` | the desk's one folder is chosen to be kept, or none |
+ * | `open NAME` | another app hands this document over |
  * | `answer leave`, `leave roughly`, `leave refused` | for the question for a permission |
  * | `answer done`, `answer cancelled` | for any other app |
  * | `position LATITUDE LONGITUDE METRES`, `position none`, `off`, `on` | where the phone is, to so many metres |
@@ -48,6 +50,7 @@ internal class Steps(private val phone: Phone) {
             "day" -> phone.night(isNight = false)
             "font" -> phone.font(number(rest) / PERCENT)
             "answer" -> answer(rest)
+            "open" -> phone.answers.open(rest)
             "position" -> position(rest)
             "camera" -> Others.camera(isThere = one(rest, "gone", "there") == "there")
             "die" -> phone.die()
@@ -81,6 +84,7 @@ internal class Steps(private val phone: Phone) {
                 else -> phone.answers.photo(name)
             }
             "document" -> phone.answers.document(name.takeUnless { it == "none" })
+            "folder" -> phone.answers.folder(name != "none")
             "leave" -> phone.answers.leave { name == "" || (name == "roughly" && it.endsWith("COARSE_LOCATION")) }
             else -> phone.answers.other(done = one(rest, "done", "cancelled") == "done")
         }

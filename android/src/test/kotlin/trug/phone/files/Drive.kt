@@ -108,12 +108,10 @@ internal class Drive : DocumentsProvider() {
         /** What the picker hands out for its folder. */
         val tree: Uri get() = DocumentsContract.buildTreeDocumentUri(AUTHORITY, ROOT)
 
-        /** An empty one. */
-        fun install() {
-            folder = File(RuntimeEnvironment.getApplication().cacheDir, "drive").apply {
-                deleteRecursively()
-                mkdirs()
-            }
+        /** An empty one, or one that is there. */
+        fun install(there: File? = null) {
+            folder = there ?: File(RuntimeEnvironment.getApplication().cacheDir, "drive").apply { deleteRecursively() }
+            folder.mkdirs()
             room = Int.MAX_VALUE
             slowMs = 0
             renames = true
