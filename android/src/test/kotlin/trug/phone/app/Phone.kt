@@ -309,6 +309,7 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true, at: 
     }
 
     override fun close() {
+        app.errands.stop()
         controller.pause().stop().destroy()
     }
 

@@ -65,10 +65,21 @@ private fun ready(phone: Phone) {
 
 private fun aside(phone: Phone) {
     ready(phone)
-    val folder = phone.app.core.folder.path
-    phone.app.core.exchange({ useRestored(folder) }) {}
+    val folder = phone.app.core.folder
+    phone.app.core.exchange({
+        useRestored(folder.path)
+        // The core reads the time from the phone's clock, which does not stand still.
+        val aside = File("${folder.path}.aside")
+        aside.listFiles().orEmpty().single().renameTo(File(aside, "2026-10-18T09-30-00Z"))
+    }) {}
     phone.settle()
     phone.app.errands.seen()
+}
+
+/** A key that is the same on every day, out of the tests of core/src/seal. */
+private fun key(phone: Phone) {
+    phone.core { it.settings() }
+    File(phone.app.core.folder, "identity.secret").writeText("AGE-SECRET-KEY-1QURSWPC8QURSWPC8QURSWPC8QURSWPC8QURSWPC8QURSWPC8QURSKMP32K\n")
 }
 
 /** Work that goes on as long as anybody looks at it, and no longer. */
@@ -81,6 +92,7 @@ private fun going(name: String): (Phone) -> Unit = { phone ->
 }
 
 private const val LONG = 30L
+private const val LARGE = 2_300_000
 
 private fun over(name: String, result: () -> Any): (Phone) -> Unit = { phone ->
     phone.app.errands.begin(name) { result() }
@@ -156,10 +168,14 @@ internal val settingsScenes: List<Scene> = listOf(
     leaf("new-area", "new-area", ::outline),
     leaf("new-area-gone", "new-area"),
     leaf("eyes", "eyes"),
-    leaf("own-key", "own-key"),
+    leaf("own-key", "own-key", ::key),
     leaf("backup", "backup", ::finds),
     leaf("backup-going", "backup", going("backup")),
-    leaf("backup-made", "backup") { made(it) },
+    leaf("backup-made", "backup") { phone ->
+        finds(phone)
+        // How large one is differs by its ids.
+        File(phone.app.filesDir, "leaving/backup.zip").apply { parentFile?.mkdirs() }.writeBytes(ByteArray(LARGE))
+    },
     leaf("backup-safe", "backup", over("carry") { trug.phone.page.settings.Backups.Carried.WHOLE }),
     leaf("backup-unproved", "backup", over("carry") { trug.phone.page.settings.Backups.Carried.UNREAD }),
     leaf("backup-failed", "backup", over("carry") { throw Elsewhere.noRoom() }),

@@ -76,7 +76,8 @@ internal class CodeLeaf(house: House, private val id: String, saved: Bundle?) : 
         body.put(ink, ink.words(words(R.string.codes_source, code.source), colour = ink.quiet))
         code.textOf?.let { body.put(ink, ink.words(words(R.string.codes_text_of, context.day(it)), colour = ink.quiet), 0) }
         val seen = code.seen?.let { words(R.string.codes_seen, context.day(it)) } ?: words(R.string.codes_seen_never)
-        body.put(ink, ink.words(seen, colour = ink.quiet), 0)
+        // What people do has no text.
+        if (code.kind != PRACTICE) body.put(ink, ink.words(seen, colour = ink.quiet), 0)
         if (code.always) body.put(ink, ink.words(words(R.string.codes_always)))
         show(body, if (code.always) null else thumb(code))
     }
@@ -85,5 +86,9 @@ internal class CodeLeaf(house: House, private val id: String, saved: Bundle?) : 
         ink.button(words(R.string.codes_leave_out)) { once({ it.gatherUnder(id, false) }, ::draw) }.apply { minHeight = ink.dp(Ink.THUMB) }
     } else {
         ink.thumb(words(R.string.codes_use)) { once({ it.gatherUnder(id, true) }, ::draw) }
+    }
+
+    private companion object {
+        const val PRACTICE = "practice"
     }
 }
