@@ -1,6 +1,9 @@
 package trug.phone.page.exchange
 
+import android.content.ClipData
+import android.content.ClipboardManager
 import android.content.Intent
+import android.os.Build
 import android.view.View
 import trug.core.KeyShown
 import trug.core.PeerShown
@@ -16,7 +19,8 @@ import trug.phone.draw.row
 internal fun devices(circle: Circle, page: PeersPage): View = circle.ink.column().apply {
     val ink = circle.ink
     part(ink, circle.words(R.string.exchange_devices))
-    if (page.peers.isEmpty()) put(ink, ink.words(circle.words(R.string.exchange_devices_none), colour = ink.quiet))
+    // With none yet, the way to pair one is at the thumb.
+    if (page.peers.isEmpty()) return@apply put(ink, ink.words(circle.words(R.string.exchange_devices_none), colour = ink.quiet))
     page.peers.forEach { peer -> put(ink, row(ink, peer.name, peer.key?.fingerprint.orEmpty()) { circle.turn(Leaf.DEVICE, peer.id) }) }
     put(ink, ink.button(circle.words(R.string.exchange_pair)) { circle.turn(Leaf.PAIR) })
 }
@@ -27,18 +31,31 @@ internal fun ownKey(circle: Circle, own: KeyShown): View = circle.ink.column().a
     part(ink, circle.words(R.string.exchange_key))
     put(ink, ink.words(circle.words(R.string.exchange_key_about), colour = ink.quiet))
     put(ink, key(ink, own))
-    val send = Intent(Intent.ACTION_SEND).setType("text/plain").putExtra(Intent.EXTRA_TEXT, own.text)
-    put(ink, ink.button(circle.words(R.string.exchange_key_send)) { ink.context.startActivity(Intent.createChooser(send, null)) })
+    put(
+        ink,
+        ink.beside(
+            ink.button(circle.words(R.string.exchange_key_copy)) { copy(circle, own) },
+            ink.button(circle.words(R.string.exchange_key_send)) { send(circle, own) },
+        ),
+    )
 }
 
-/** A key, to be compared by its figures and copied by its letters. */
+private fun copy(circle: Circle, own: KeyShown) {
+    val board = circle.ink.context.getSystemService(ClipboardManager::class.java)
+    board.setPrimaryClip(ClipData.newPlainText(circle.words(R.string.exchange_key), own.text))
+    // Newer phones say so themselves.
+    if (Build.VERSION.SDK_INT < Build.VERSION_CODES.TIRAMISU) circle.house.complain(circle.words(R.string.exchange_key_copied))
+}
+
+private fun send(circle: Circle, own: KeyShown) {
+    val send = Intent(Intent.ACTION_SEND).setType("text/plain").putExtra(Intent.EXTRA_TEXT, own.text)
+    circle.ink.context.startActivity(Intent.createChooser(send, null))
+}
+
+/** A key, to be compared by its figures, and in groups, as long lines are read. */
 private fun key(ink: Ink, key: KeyShown): View = ink.column(
     ink.words(key.fingerprint, bold = true).apply { fontFeatureSettings = "tnum" },
-    // Held, it can be copied; and what can be touched is as large as everything that can be.
-    ink.words(key.text).apply {
-        setTextIsSelectable(true)
-        minimumHeight = ink.dp(Ink.TARGET)
-    },
+    ink.words(key.text.chunked(GROUP).joinToString(" "), colour = ink.quiet),
 )
 
 /** One paired device, and the way to trust it no longer. */
@@ -68,3 +85,5 @@ internal class Pairing(private val circle: Circle, private val paired: (String, 
             name.show(before.second)
         }
 }
+
+private const val GROUP = 8

@@ -45,6 +45,8 @@ internal class Exchange(override val house: House, saved: Bundle?) : Page, Circl
     private val job: LongJob? get() = house.jobs[JOB]
 
     init {
+        // It goes on, and what came of it waits, while other pages are looked at.
+        if (job != null) leaf = Leaf.BUSY
         draw()
         leaves.scrolled = scrolledTo
     }
@@ -59,8 +61,8 @@ internal class Exchange(override val house: House, saved: Bundle?) : Page, Circl
     }
 
     override fun back(): Boolean {
-        if (leaf == Leaf.ALL) return false
-        if (leaf == Leaf.BUSY) stop() else turn(Leaf.ALL)
+        if (leaf == Leaf.ALL || leaf == Leaf.BUSY) return false
+        turn(Leaf.ALL)
         return true
     }
 

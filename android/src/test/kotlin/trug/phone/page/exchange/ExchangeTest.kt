@@ -108,6 +108,7 @@ class ExchangeTest {
         repeat(5) { n -> phone.core { it.beginFind(photo(phone, n), "whole", null) } }
         Drive.slowMs = 300
         phone.tapAtOnce("Exchange now")
+        phone.until { files().isNotEmpty() }
         var cut = 0
         phone.die { cut = files().size }
         Drive.slowMs = 0
@@ -125,12 +126,17 @@ class ExchangeTest {
     @Test
     fun `it is stopped, and what is done stays done`() = together { phone, _ ->
         repeat(5) { n -> phone.core { it.beginFind(photo(phone, n), "whole", null) } }
-        Drive.slowMs = 300
+        Drive.slowMs = 1000
         phone.tap("Exchange now")
         phone.assertReads("What is done stays done, whenever it stops.")
         phone.draw("x7-busy")
         phone.assertTouchable()
         phone.turn()
+        phone.back()
+        phone.assertReads("Today")
+        phone.tap("My other devices")
+        phone.assertReads("What is done stays done, whenever it stops.")
+        phone.until { files().isNotEmpty() }
         phone.tap("Stop")
         phone.until("Stopped, as you asked.")
         val cut = files().size
