@@ -36,7 +36,9 @@ internal class MapView(
     private val nodes = Nodes(this)
     private var outlines = emptyMap<Thing, Path>()
     private val density = resources.displayMetrics.density.toDouble()
-    private val limits = CLOSEST / density..FARTHEST / density
+
+    /** From a log that fills the screen to as far as the grid has lines that stand apart. */
+    private val limits = CLOSEST / density..COARSEST * JUST / press.closest
 
     var things: Things? = null
         private set
@@ -137,12 +139,12 @@ internal class MapView(
         val visible = inView(shown, seen)
         land(canvas, seen, shown, visible)
         rings.forEach { marks.ring(canvas, seen, about, it) }
-        sheet?.let { marks.here(canvas, seen, it) }
         marks.middle(canvas, seen)
+        sheet?.let { marks.here(canvas, seen, it) }
         // Names come last, on paper of their own, what matters most first: where there is no room, the next is left out.
         val room = Room(width.toFloat(), height.toFloat())
         val fromRight = layoutDirection == LAYOUT_DIRECTION_RTL
-        visible.filter { it !is Thing.Area }.forEach { marks.keep(seen, it, room) }
+        (visible.filter { it !is Thing.Area }.map { it.at } + listOfNotNull(sheet?.here?.at)).forEach { marks.keep(seen, it, room) }
         marks.scale(canvas, seen, told.roundM, room, fromRight)
         marks.north(canvas, seen, sheet, context.getString(R.string.map_north), room, fromRight)
         val (first, others) = visible.partition { it === chosen }
@@ -277,8 +279,11 @@ internal class MapView(
         private const val STEP = 0.25
         private const val LEAST = 176
 
-        /** Metres to a density-independent pixel: a log fills the screen, or a country does. */
+        /** Metres to a density-independent pixel. */
         private const val CLOSEST = 0.02
-        private const val FARTHEST = 2000.0
+
+        /** Lines of the grid stand no farther apart, in metres. */
+        private const val COARSEST = 100_000.0
+        private const val JUST = 0.999
     }
 }

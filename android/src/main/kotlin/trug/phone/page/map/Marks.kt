@@ -31,9 +31,9 @@ internal class Marks(private val press: Press, private val length: (Double) -> S
         if (isChosen) canvas.drawCircle(x, y, press.px(CHOSEN), press.bold)
     }
 
-    /** What no name may cover: the spot of a patch, the cross of a find. */
-    fun keep(sight: Sight, thing: Thing, room: Room) {
-        val (x, y, half) = Triple(sight.x(thing.at.east), sight.y(thing.at.north), press.px(SPOT))
+    /** What no name may cover: the spot of a patch, the cross of a find, whoever holds the phone. */
+    fun keep(sight: Sight, at: MapPoint, room: Room) {
+        val (x, y, half) = Triple(sight.x(at.east), sight.y(at.north), press.px(SPOT + RIM))
         room.take(RectF(x - half, y - half, x + half, y + half))
     }
 

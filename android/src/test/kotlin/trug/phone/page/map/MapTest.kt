@@ -290,26 +290,25 @@ class MapTest {
     }
 
     @Test
-    fun `closed ground is hatched and named, ruled ground is edged, and both are told of`() {
-        for (look in listOf(Look.LIGHT, Look.DARK, Look.RED)) {
-            wood(look) { phone, hand ->
-                phone.fenceShaw()
-                phone.turn()
-                phone.draw("map-07-areas-${look.name.lowercase()}")
-                // Well away from every mark, within.
-                hand.tap(phone.sight.x(-80.0), phone.sight.y(20.0))
-                phone.assertReads("Lidgate Hanger: closed")
-                phone.assertReads("around you")
-                hand.tap(phone.sight.x(90.0), phone.sight.y(150.0))
-                phone.assertReads("Harrow Common: ")
-                assertEquals(2, phone.map.inView().count { it is Thing.Area })
-                // So close in that neither its middle nor its edge is in view, it is still told that one stands in it.
-                phone.tap("Here")
-                repeat(6) { phone.tap("Closer in") }
-                assertEquals(listOf("Lidgate Hanger: closed"), phone.map.inView().filterIsInstance<Thing.Area>().map { it.name })
-                if (look == Look.LIGHT) phone.draw("map-07-areas-within")
-            }
+    fun `closed ground is hatched and named, ruled ground is edged, and both are told of`() = wood { phone, hand ->
+        phone.fenceShaw()
+        for (look in listOf(Look.DARK, Look.RED, Look.LIGHT)) {
+            phone.activity.look = look
+            phone.settle()
+            phone.draw("map-07-areas-${look.name.lowercase()}")
         }
+        // Well away from every mark, within.
+        hand.tap(phone.sight.x(-80.0), phone.sight.y(20.0))
+        phone.assertReads("Lidgate Hanger: closed")
+        phone.assertReads("around you")
+        hand.tap(phone.sight.x(90.0), phone.sight.y(150.0))
+        phone.assertReads("Harrow Common: ")
+        assertEquals(2, phone.map.inView().count { it is Thing.Area })
+        // So close in that neither its middle nor its edge is in view, it is still told that one stands in it.
+        phone.tap("Here")
+        repeat(6) { phone.tap("Closer in") }
+        assertEquals(listOf("Lidgate Hanger: closed"), phone.map.inView().filterIsInstance<Thing.Area>().map { it.name })
+        phone.draw("map-07-areas-within")
     }
 
     @Test
