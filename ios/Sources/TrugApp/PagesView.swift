@@ -25,6 +25,7 @@ struct PagesView: View {
         .sheet(isPresented: $house.wantsTime) { TimeSheet(house: house) }
         .sheet(isPresented: $house.wantsDocument) { DocumentSheet(house: house) }
         .sheet(isPresented: $house.sends) { SendSheet(house: house) }
+        .onOpenURL { house.open($0) }
     }
 
     @ViewBuilder private func page(_ spot: House.Spot) -> some View {

@@ -48,6 +48,15 @@ final class AppTests: XCTestCase {
         XCTAssertEqual((info["UIApplicationSceneManifest"] as? [String: Any])?["UIApplicationSupportsMultipleScenes"] as? Bool, false)
     }
 
+    func testFilesOfTheKindsThatTrugMakesAreOpenedWithIt() throws {
+        let info = try plist("Trug/Info.plist")
+        let types = try XCTUnwrap(info["CFBundleDocumentTypes"] as? [[String: Any]])
+        let opened = types.flatMap { $0["LSItemContentTypes"] as? [String] ?? [] }
+        let imported = try XCTUnwrap(info["UTImportedTypeDeclarations"] as? [[String: Any]])
+        XCTAssertEqual(opened, ["public.zip-archive"] + imported.compactMap { $0["UTTypeIdentifier"] as? String })
+        XCTAssertEqual(types.compactMap { $0["LSHandlerRank"] as? String }, ["Alternate"], "other apps open such files too")
+    }
+
     func testFilesAreSealedWhileThePhoneIsLockedUnlessTheyAreOpen() throws {
         let wanted = try plist("Trug/Trug.entitlements")
         XCTAssertEqual(wanted as? [String: String], ["com.apple.developer.default-data-protection": "NSFileProtectionCompleteUnlessOpen"])

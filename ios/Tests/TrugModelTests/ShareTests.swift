@@ -46,7 +46,7 @@ final class ShareTests: XCTestCase {
             await phone.tap("Make the file")
             try await phone.until("The file is made")
             await phone.hurt()
-            await phone.tap("Save it")
+            await phone.tap("Save")
             let file = try XCTUnwrap(phone.house.documentWish?.kind.file)
             let text = try String(contentsOf: file, encoding: .utf8)
             XCTAssertTrue(text.contains("Auricularia"), text)

@@ -127,6 +127,12 @@ import TrugCore
         go(Stop(.ill))
     }
 
+    /// Another app lets Trug open a file: it is looked into on a page of its own.
+    public func open(_ file: URL) {
+        let to = Stop(.receive, about: file.absoluteString)
+        if stack[stack.count - 1].stop.place == .receive { turnInto(to) } else { go(to) }
+    }
+
     private func change(_ step: () -> Void) {
         complain(nil)
         front.left()

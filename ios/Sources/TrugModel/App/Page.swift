@@ -63,6 +63,8 @@ public enum Place: String, Codable, CaseIterable, Sendable {
     case share
     case search
     case kind
+    case receive
+    case exchange
 
     @MainActor func make(_ house: House, _ stop: Stop, _ saved: Data?) -> any Page {
         switch self {
@@ -77,6 +79,8 @@ public enum Place: String, Codable, CaseIterable, Sendable {
         case .map: Map(house, stop.about, saved)
         case .search: Search(house, saved)
         case .kind: Kind(house, stop.about ?? "", saved)
+        case .receive: Receive(house, stop.about.flatMap { URL(string: $0) }, saved)
+        case .exchange: Exchange(house, saved)
         case .month: Month(house, stop.about ?? "", saved)
         }
     }

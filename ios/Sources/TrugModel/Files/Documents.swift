@@ -12,6 +12,23 @@ enum Documents {
         defer { try? FileManager.default.removeItem(at: part) }
         try FileManager.default.copyItem(at: document, to: part)
         try FileManager.default.moveItem(at: part, to: file)
+        if isLeftHere(document) { try? FileManager.default.removeItem(at: document) }
+    }
+
+    /// Whether the system copied a document over for Trug: such are not left lying about.
+    private static func isLeftHere(_ document: URL) -> Bool {
+        let home = URL(fileURLWithPath: NSHomeDirectory()).resolvingSymlinksInPath().path
+        let folder = document.deletingLastPathComponent().resolvingSymlinksInPath()
+        return folder.path.hasPrefix(home + "/") && folder.lastPathComponent == "Inbox"
+    }
+
+    /// Why a document could not be copied in, and what to do.
+    static func notFetched(_ error: any Error) -> String {
+        switch error {
+        case CocoaError.fileWriteOutOfSpace: Words.sentence("no-room") ?? Words.sentence(error)
+        case CocoaError.fileReadNoSuchFile, CocoaError.fileNoSuchFile, CocoaError.fileReadNoPermission: Words.Receive.gone
+        default: Words.sentence("import-read-failed") ?? Words.sentence(error)
+        }
     }
 }
 
@@ -51,7 +68,8 @@ struct LentFolder {
     init?(_ kept: Data) {
         #if canImport(Darwin)
             var isStale = false
-            guard let url = try? URL(resolvingBookmarkData: kept, options: [], relativeTo: nil, bookmarkDataIsStale: &isStale), !isStale else {
+            guard let url = try? URL(resolvingBookmarkData: kept, options: [], relativeTo: nil, bookmarkDataIsStale: &isStale), !isStale
+            else {
                 return nil
             }
             self.url = url

@@ -98,7 +98,8 @@ final class Folder: SharedFolder {
             return try ask()
         } catch CocoaError.fileWriteOutOfSpace {
             throw FolderError.NoRoom
-        } catch CocoaError.fileReadNoSuchFile, CocoaError.fileNoSuchFile, CocoaError.fileReadNoPermission, CocoaError.fileWriteNoPermission {
+        } catch CocoaError.fileReadNoSuchFile, CocoaError.fileNoSuchFile, CocoaError.fileReadNoPermission, CocoaError.fileWriteNoPermission
+        {
             throw FolderError.Gone
         } catch {
             throw FolderError.Failed

@@ -12,6 +12,8 @@ extension Door {
             Door(words: Words.Map.title, place: .map),
             Door(words: Words.Year.title, place: .year),
             Door(words: Words.Share.title, place: .share),
+            Door(words: Words.Receive.door, place: .receive),
+            Door(words: Words.Exchange.door, place: .exchange),
         ]
     }
 }

@@ -34,7 +34,11 @@ import TrugCore
 
     private func look() {
         let (kind, most, here) = (kind, most, house.position.best?.fix)
-        house.core.make { try $0.kindPage(name: kind, here: here, most: most) } then: { [weak self] in self?.read = $0 }
+        house.core.make {
+            try $0.kindPage(name: kind, here: here, most: most)
+        } then: { [weak self] in
+            self?.read = $0
+        }
     }
 
     private func more() {

@@ -22,7 +22,7 @@ import TrugCore
         let before = Kept.read(Remembered.self, saved)
         most = before?.most ?? Self.step
         entry.begin(before?.typed ?? "")
-        entry.typing = { [weak self] in self?.look(for: $0) }
+        entry.typing = { @MainActor [weak self] in self?.look(for: $0) }
     }
 
     func save() -> Data? { Kept.write(Remembered(typed: entry.text, most: most)) }
@@ -45,7 +45,9 @@ import TrugCore
             read = nil
             return
         }
-        house.core.make { try $0.search(words: typed, here: here, most: most) } then: { [weak self] answered in
+        house.core.make {
+            try $0.search(words: typed, here: here, most: most)
+        } then: { [weak self] answered in
             // What was asked before says nothing of what is typed now.
             guard let self, typed == entry.text, most == self.most else { return }
             read = answered
