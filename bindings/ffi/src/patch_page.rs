@@ -30,7 +30,7 @@ pub struct PatchPage {
     pub today_across: f64,
     /// What was taken there against advice, oldest first.
     pub against_advice: Vec<AgainstAdvice>,
-    /// The last thing done to it that undo takes back; none if nothing is left.
+    /// The last thing done to it that undo takes back, where that is to be offered: done within a day, or its deletion.
     pub last: Option<PatchLast>,
     /// Whether it is marked as deleted.
     pub deleted: bool,

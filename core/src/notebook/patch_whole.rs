@@ -19,6 +19,9 @@ use crate::patch::{Look, Outcome, Row, Visit, looks, rows};
 use crate::place::Position;
 use crate::store::Criteria;
 
+/// So long a page offers to take an act back: nobody undoes last winter's look by a touch in passing (common practice, no source).
+const OFFERED_MILLIS: i64 = 24 * 3_600_000;
+
 /// A patch with all that belongs to it.
 #[derive(Debug, Clone)]
 pub struct PatchWhole {
@@ -32,7 +35,7 @@ pub struct PatchWhole {
     pub finds: Vec<(FindRecord, GoesBy)>,
     /// What was taken there against advice, oldest first.
     pub against_advice: Vec<Heedless>,
-    /// The last thing done to it that undo takes back.
+    /// The last thing done to it that undo takes back, if that is to be offered: done within a day, or its deletion.
     pub last_act: Option<PatchAct>,
 }
 
@@ -77,16 +80,20 @@ impl Notebook {
         let listed = self.listed_patch(id, here)?;
         let id = listed.record.id;
         let history = self.patch_history(id)?;
+        let now = self.now();
+        let offered = |&(act, made): &(PatchAct, i64)| {
+            act == PatchAct::Deleted || now.millis().saturating_sub(made) < OFFERED_MILLIS
+        };
         let finds = self.finds(&Criteria { patch: Some(id), ..Criteria::default() })?.into_iter().rev();
         Ok(PatchWhole {
-            rows: rows(&history.seasons, self.now().day()),
+            rows: rows(&history.seasons, now.day()),
             finds: finds
                 .map(|record| (named(pack, &record), record))
                 .map(|(name, find)| (find, name))
                 .collect(),
             merged: history.merged,
             against_advice: history.against_advice,
-            last_act: self.last_act_at_patch(id)?,
+            last_act: self.last_act_at_patch(id)?.filter(offered).map(|(act, _)| act),
             listed,
         })
     }
@@ -125,16 +132,19 @@ impl Notebook {
         self.patch(id)
     }
 
-    /// The last thing done to a patch that undo would take back; `None` if nothing is left.
+    /// The last thing done to a patch that undo would take back, and when, in milliseconds since 1970; `None` if nothing is left.
     ///
     /// # Errors
     /// [`Error::NotFound`].
-    pub fn last_act_at_patch(&self, id: PatchId) -> Result<Option<PatchAct>, Error> {
+    pub fn last_act_at_patch(&self, id: PatchId) -> Result<Option<(PatchAct, i64)>, Error> {
         self.decide_and_keep(|desk| {
             let id = standing(&desk.view, id)?.into();
             desk.record(kind::PATCH, id, "patch")?;
             let changes = all_done(desk, kind::PATCH, id)?;
-            let act = last_standing_act(&changes).map(|act| told(act, &changes));
+            let act = last_standing_act(&changes).and_then(|act| {
+                let made = act.last()?.stamp.millis();
+                Some((told(act, &changes), made))
+            });
             Ok((Vec::new(), act))
         })
     }

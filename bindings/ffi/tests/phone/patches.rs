@@ -249,7 +249,7 @@ fn a_patch_is_founded_amended_and_let_rest_and_each_is_undone() {
     let typed = book.add_patch(typed).unwrap();
     assert_eq!(
         page(&phone, &typed).line.place.unwrap().name,
-        "SU 38 14",
+        "SU3814",
         "what was typed goes before the fix"
     );
     let wide = PatchNoted { reach_m: Some(501.0), ..noted("wood", 0.0) };

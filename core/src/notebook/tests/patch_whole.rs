@@ -94,7 +94,7 @@ fn what_undo_would_take_back_is_told_before_it_does() {
     let notebook = desk.open();
     let patch = founded(&notebook, "old elder", None, 0.0);
     let other = founded(&notebook, "bent elder", None, 14.0);
-    let last = || notebook.last_act_at_patch(patch).unwrap();
+    let last = || notebook.last_act_at_patch(patch).unwrap().map(|(act, _)| act);
     let mut acts = vec![last()];
     let named = Patch { name: Some("the elder".into()), ..Patch::default() };
     notebook.amend_patch(patch, &named, &[]).unwrap();
@@ -114,6 +114,11 @@ fn what_undo_would_take_back_is_told_before_it_does() {
     assert_eq!((last(), names(&notebook, None, Listed::Near)), (Some(Merged), vec!["the elder".to_owned()]));
     notebook.undo_patch(patch).unwrap();
     assert_eq!(names(&notebook, None, Listed::Near), ["bent elder", "the elder"]);
+    // What was done long ago is not offered to a touch in passing, and is undone all the same where that is asked for.
+    let offered = || notebook.patch_whole(Pack::britain().unwrap(), patch, None).unwrap().last_act;
+    assert_eq!(offered(), Some(Rested));
+    desk.set("2026-10-19T12:00:00Z");
+    assert_eq!(offered(), None, "a day later");
     for expected in [Rested, Looked, Amended, Founded] {
         assert_eq!(last(), Some(expected));
         notebook.undo_patch(patch).unwrap();

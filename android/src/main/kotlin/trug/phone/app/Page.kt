@@ -14,10 +14,13 @@ import trug.phone.page.map.Map
 import trug.phone.page.month.Month
 import trug.phone.page.names.Names
 import trug.phone.page.now.Now
+import trug.phone.page.patch.Patch
+import trug.phone.page.patches.Patches
 import trug.phone.page.receive.Receive
 import trug.phone.page.search.Search
 import trug.phone.page.settings.settings
 import trug.phone.page.share.Share
+import trug.phone.page.way.Way
 import trug.phone.page.work.Work
 import trug.phone.page.year.Year
 import trug.phone.position.Position
@@ -114,6 +117,9 @@ internal enum class Place(val make: (House, Stop, Bundle?) -> Page) {
     THINK({ house, stop, saved -> Names(house, checkNotNull(stop.find), toCheck = true, saved) }),
     SEARCH({ house, _, saved -> Search(house, saved) }),
     KIND({ house, stop, saved -> Kind(house, checkNotNull(stop.about), saved) }),
+    PATCHES({ house, _, saved -> Patches(house, saved) }),
+    PATCH({ house, stop, saved -> Patch(house, checkNotNull(stop.about), saved) }),
+    WAY({ house, stop, saved -> Way(house, checkNotNull(stop.about), saved) }),
     MAP({ house, stop, saved -> Map(house, stop.about, saved) }),
     YEAR({ house, _, saved -> Year(house, saved) }),
     MONTH({ house, stop, saved -> Month(house, stop.about.orEmpty(), saved) }),

@@ -19,9 +19,17 @@ fun Context.hour(at: When): String {
 }
 
 /** A day like 2026-10-18, as people write it here; the year only if it is another than [now]'s. */
-fun Context.day(day: String, now: When? = null): String {
+fun Context.day(day: String, now: When? = null): String =
+    day(day, if (now?.day?.take(YEAR) == day.take(YEAR)) "MMMd" else "yMMMd")
+
+/** The month of a day, with its year. */
+fun Context.month(day: String): String = day(day, "yMMMM")
+
+/** The months of a year that begins in July, in short. */
+fun Context.monthsFromJuly(): List<String> = (0 until MONTHS).map { day(JULY.plusMonths(it.toLong()).toString(), "LLL") }
+
+private fun Context.day(day: String, skeleton: String): String {
     val date = runCatching { LocalDate.parse(day) }.getOrNull() ?: return day
-    val skeleton = if (now?.day?.take(YEAR) == day.take(YEAR)) "MMMd" else "yMMMd"
     return written(skeleton, date.atStartOfDay(ZoneOffset.UTC).toInstant().toEpochMilli(), 0)
 }
 
@@ -37,3 +45,5 @@ fun Resources.span(minutes: Long): String =
 
 private const val HOUR = 60
 private const val YEAR = 4
+private const val MONTHS = 12
+private val JULY: LocalDate = LocalDate.of(2026, 7, 1)

@@ -49,7 +49,10 @@ internal class Rows(private val desk: Desk) : Section {
         view.part(ink, desk.words(R.string.find_patch))
         val unnamed = desk.words(R.string.find_patch_unnamed)
         val joined = page.patch
-        if (joined != null) return view.put(ink, ink.words(desk.words(R.string.find_patch_in, joined.name ?: unnamed)))
+        if (joined != null) {
+            val words = desk.words(R.string.find_patch_in, joined.name ?: unnamed)
+            return view.put(ink, row(ink, words, "") { desk.house.go(Stop(Place.PATCH, about = joined.id)) }, 0)
+        }
         page.patchChoices.forEach { choice ->
             val words = desk.words(R.string.find_patch_join, choice.name ?: unnamed, rounded(choice.metres ?: 0.0))
             view.put(ink, ink.button(words) { desk.act { it.joinPatch(desk.find, choice.id) } })

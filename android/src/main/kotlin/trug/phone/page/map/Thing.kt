@@ -41,7 +41,7 @@ internal class Things(private val context: Context, page: MapPage) {
             patch,
             patch.name ?: kind ?: context.getString(R.string.now_patch_unnamed),
             resources.joined(listOfNotNull(kind.takeIf { patch.name != null }, way(patch.metres, patch.bearing), look, rests)),
-            pageOf(patch),
+            Stop(Place.PATCH, about = patch.id),
         )
     }
 
@@ -63,8 +63,4 @@ internal class Things(private val context: Context, page: MapPage) {
     )
 
     private fun way(metres: Double?, bearing: Double?) = metres?.let { resources.way(it, bearing) }
-
-    /** The page of a patch; none until there is one: Stop(Place.PATCH, about = patch.id). */
-    @Suppress("UNUSED_PARAMETER", "FunctionOnlyReturningConstant")
-    private fun pageOf(patch: MapPatch): Stop? = null
 }

@@ -9,6 +9,7 @@ internal class Door(val words: Int, val place: Place)
 /** What hangs off the first page. */
 internal val doors: List<Door> = listOf(
     Door(R.string.search_title, Place.SEARCH),
+    Door(R.string.patches_title, Place.PATCHES),
     Door(R.string.map_title, Place.MAP),
     Door(R.string.year_title, Place.YEAR),
     Door(R.string.share_title, Place.SHARE),

@@ -1,21 +1,24 @@
 package trug.phone.page.now
 
-import android.view.Gravity
 import android.view.View
 import android.widget.LinearLayout
 import trug.core.Carried
 import trug.core.FindLine
 import trug.core.NowPage
-import trug.core.PatchNear
 import trug.core.WaitingFind
 import trug.core.WaitsFor
 import trug.phone.R
 import trug.phone.draw.Ink
 import trug.phone.draw.pictured
+import trug.phone.page.patches.northUp
+import trug.phone.page.patches.patchRow
 import trug.phone.words.called
 import trug.phone.words.day
 import trug.phone.words.hour
 import trug.phone.words.joined
+import trug.phone.words.lastLook
+import trug.phone.words.patch
+import trug.phone.words.rest
 import trug.phone.words.span
 import trug.phone.words.way
 
@@ -64,35 +67,14 @@ internal class Lines(private val ink: Ink, private val now: NowPage) {
         )
     }
 
-    fun patches(none: Int): List<View> {
+    fun patches(none: Int, open: (String) -> Unit): List<View> {
         if (now.patches.isEmpty()) return listOf(ink.words(context.getString(none), colour = ink.quiet))
-        return now.patches.map(::patch)
-    }
-
-    private fun patch(patch: PatchNear): View {
-        val name = patch.name ?: patch.kind?.english ?: context.getString(R.string.now_patch_unnamed)
-        val look = patch.lastLook?.let { day ->
-            context.getString(R.string.now_last_look, context.day(day, now.now), resources.called("outcome", patch.lastOutcome.orEmpty()))
-        } ?: context.getString(R.string.now_never_looked)
-        val rests = patch.restsUntil?.let { context.getString(R.string.now_rests, context.day(it, now.now)) }
-        val words = ink.column(
-            ink.words(name, bold = true),
-            ink.words(resources.way(patch.metres, patch.bearing)),
-            ink.words(resources.joined(listOfNotNull(look, rests)), colour = ink.quiet),
-        )
-        return LinearLayout(context).apply {
-            gravity = Gravity.CENTER_VERTICAL
-            addView(words, LinearLayout.LayoutParams(0, LinearLayout.LayoutParams.WRAP_CONTENT, 1f))
-            patch.bearing?.let { addView(arrow(it)) }
+        return now.patches.map { patch ->
+            val look = context.lastLook(patch.lastLook, patch.lastOutcome, now.now)
+            val about = resources.joined(listOfNotNull(look, context.rest(patch.restsUntil, now.now)))
+            val way = resources.way(patch.metres, patch.bearing)
+            patchRow(ink, context.patch(patch.name, patch.kind), way, about, patch.bearing?.let { northUp(ink, it) }) { open(patch.id) }
         }
-    }
-
-    /** Points the way on a page whose top is north; the words beside it say the same. */
-    private fun arrow(bearing: Double): View = ink.words(ARROW, ARROW_SIZE, bold = true).apply {
-        rotation = bearing.toFloat()
-        gravity = Gravity.CENTER
-        width = ink.dp(Ink.TARGET)
-        importantForAccessibility = View.IMPORTANT_FOR_ACCESSIBILITY_NO
     }
 
     fun waiting(waiting: WaitingFind, open: (String) -> Unit): View {
@@ -128,8 +110,6 @@ internal class Lines(private val ink: Ink, private val now: NowPage) {
     }
 
     private companion object {
-        const val ARROW = "↑"
-        const val ARROW_SIZE = 32f
         const val SOON = 60L
         const val LINED_UP = "tnum"
     }

@@ -109,7 +109,7 @@ internal class Now(private val house: House, saved: Bundle?) : Page {
         body.part(ink, context.getString(R.string.now_light))
         body.put(ink, lines.light(whereabouts()))
         body.part(ink, context.getString(R.string.now_patches))
-        lines.patches(noPatches()).forEach { body.put(ink, it) }
+        lines.patches(noPatches()) { house.go(Stop(Place.PATCH, about = it)) }.forEach { body.put(ink, it) }
         if (told.now.waiting.isNotEmpty()) {
             body.part(ink, context.getString(R.string.now_waiting))
             told.now.waiting.forEach { body.put(ink, lines.waiting(it, ::open)) }
