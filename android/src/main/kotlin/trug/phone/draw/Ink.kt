@@ -131,10 +131,11 @@ internal class Ink(
         children.filterNotNull().forEachIndexed { at, child -> addView(child, across(if (at == 0) 0 else GAP)) }
     }
 
-    /** What is read, and beside it on the thumb's side what is touched. */
+    /** What is read, and beside it on the thumb's side what is touched; in large type below it. */
     fun atThumb(read: View, weight: Float, vararg touched: View) = LinearLayout(context).apply {
-        gravity = Gravity.CENTER_VERTICAL
+        gravity = Gravity.CENTER_VERTICAL or (if (leftHanded) Gravity.START else Gravity.END)
         touched.forEach { addView(it) }
+        if (largeType) return column(read, this)
         val room = LinearLayout.LayoutParams(0, ViewGroup.LayoutParams.WRAP_CONTENT, weight)
         if (leftHanded) addView(read, room.apply { marginStart = dp(GAP) }) else addView(read, 0, room.apply { marginEnd = dp(GAP) })
     }

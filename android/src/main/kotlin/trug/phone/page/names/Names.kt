@@ -35,9 +35,9 @@ internal class Names(private val house: House, private val find: String, private
     override val view: View = Leaves(ink).apply {
         val body = ink.column(names.entry)
         if (toCheck) {
-            body.put(ink, ink.words(context.getString(R.string.names_think_help)))
+            body.put(ink, ink.part(context.getString(R.string.names_think_help)))
         } else {
-            body.put(ink, ink.words(context.getString(R.string.names_how), colour = ink.quiet))
+            body.put(ink, ink.part(context.getString(R.string.names_how)))
             body.put(ink, ways.view)
             body.put(ink, who)
         }

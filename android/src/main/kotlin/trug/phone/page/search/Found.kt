@@ -66,8 +66,7 @@ internal class Found(private val house: House) : Speaks {
         val way = found.metres?.let { resources.way(it, found.bearing) }
         val rests = found.restsUntil?.let { words(R.string.now_rests, context.day(it)) }
         val about = resources.joined(listOfNotNull(kind.takeIf { it != name }, found.host, found.on?.let { resources.called("on", it) }, way, rests))
-        val place = patchPage ?: return ink.column(ink.words(name, bold = true), ink.words(about, colour = ink.quiet))
-        return row(ink, name, about) { house.go(Stop(place, about = found.id)) }
+        return row(ink, name, about) { house.go(Stop(Place.PATCH, about = found.id)) }
     }
 
     private fun kind(kind: NameShown): View {
@@ -80,10 +79,5 @@ internal class Found(private val house: House) : Speaks {
         Danger.DEADLY -> words(R.string.kind_killed)
         Danger.HARMFUL -> words(R.string.kind_harms)
         else -> null
-    }
-
-    private companion object {
-        /** The page of a patch, of its id: `Place.PATCH`. Until there is one, patches are told and do not open. */
-        val patchPage: Place? = null
     }
 }
