@@ -1,9 +1,10 @@
 //! What a rule can limit. Together these say every rule that was found in the codes, decrees and byelaws looked at.
 
-use jiff::civil::{Date, Time};
+use jiff::civil::Time;
 use serde::{Deserialize, Serialize};
 
 use super::values::{DayRange, MonthDay, Share};
+use super::weekday::Weekday;
 use crate::find::Hazard;
 use crate::pack::Abundance;
 use crate::stage::Stage;
@@ -323,43 +324,6 @@ limit!(
         on: Vec<Weekday>,
     }
 );
-
-words!(
-    /// A day of the week.
-    Weekday, "day of the week", {
-        /// Monday.
-        Monday = "monday",
-        /// Tuesday.
-        Tuesday = "tuesday",
-        /// Wednesday.
-        Wednesday = "wednesday",
-        /// Thursday.
-        Thursday = "thursday",
-        /// Friday.
-        Friday = "friday",
-        /// Saturday.
-        Saturday = "saturday",
-        /// Sunday.
-        Sunday = "sunday",
-    }
-);
-
-impl Weekday {
-    /// The day of the week of a date.
-    #[must_use]
-    pub fn of(date: Date) -> Self {
-        use jiff::civil::Weekday as Jiff;
-        match date.weekday() {
-            Jiff::Monday => Self::Monday,
-            Jiff::Tuesday => Self::Tuesday,
-            Jiff::Wednesday => Self::Wednesday,
-            Jiff::Thursday => Self::Thursday,
-            Jiff::Friday => Self::Friday,
-            Jiff::Saturday => Self::Saturday,
-            Jiff::Sunday => Self::Sunday,
-        }
-    }
-}
 
 limit!(
     /// See [`Limit::ClosedSeason`]. It may run over the turn of the year.

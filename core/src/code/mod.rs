@@ -10,6 +10,7 @@ mod own;
 mod read;
 mod shipped;
 mod values;
+mod weekday;
 
 pub use limit::*;
 pub use model::{About, Code, Force, Kind, Mark, Rule};
@@ -18,3 +19,4 @@ pub use own::{OWN_KINDS, OwnRule};
 pub use read::{CodeError, RuleError, check, read};
 pub use shipped::{by_id, choose, choose_with, shipped};
 pub use values::{DayRange, MonthDay, NotAValue, PartialDate, Share};
+pub use weekday::Weekday;
