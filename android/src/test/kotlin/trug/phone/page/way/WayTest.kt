@@ -106,6 +106,16 @@ class WayTest {
     }
 
     @Test
+    fun `turned, or begun again, it goes on by the position that it had`() = walk(null) { phone, _ ->
+        phone.pass(seconds = 60)
+        for (harm in listOf(phone::turn, { phone.die() })) {
+            harm()
+            phone.assertReads("110 m")
+            assertTrue(phone.texts().toString(), phone.texts().any { it.contains("seconds old") })
+        }
+    }
+
+    @Test
     fun `what is read aloud is what is news`() = walk(null) { phone, _ ->
         val region = phone.views().first { it.accessibilityLiveRegion == View.ACCESSIBILITY_LIVE_REGION_POLITE && it.contentDescription != null }
         assertEquals("110 m, 180° S", region.contentDescription)
