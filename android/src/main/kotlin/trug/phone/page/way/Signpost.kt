@@ -116,8 +116,9 @@ internal class Signpost(private val ink: Ink, private val hasCompass: Boolean) {
         val bearing = patch?.bearing?.takeUnless { patch.inside == InPatch.YES }
         val held = held
         arrow.visibility = if (bearing == null || (hasCompass && held == null)) View.GONE else View.VISIBLE
+        // What is said of the arrow is said where there is one.
+        if (!hasCompass) compass.say(if (bearing == null) "" else context.getString(R.string.way_no_compass))
         if (bearing == null) return turn.say("")
-        if (!hasCompass) compass.say(context.getString(R.string.way_no_compass))
         val magnetic = bearing - declination
         arrow.points = (held?.arrow(magnetic) ?: bearing).toFloat()
         turn.say(held?.let { context.getString(TURNS[side(it.turn(magnetic))]) }.orEmpty())

@@ -34,8 +34,8 @@ internal class Way(private val house: House, private val patch: String, saved: B
     private val clock = Handler(Looper.getMainLooper())
     private var read: WayBack? = null
 
-    /** The reading that the way was asked from. */
-    private var from: Reading? = null
+    /** The reading that the way was asked from; whoever turns the phone where there is no other goes on by it, and sees how old it is. */
+    private var from: Reading? = saved?.getBundle(FROM)?.let(::reading)
     private var latest = 0
     private var waiting = 0
 
@@ -64,7 +64,10 @@ internal class Way(private val house: House, private val patch: String, saved: B
         clock.removeCallbacksAndMessages(null)
     }
 
-    override fun save(into: Bundle) = into.putBoolean(NOTED, isNoted)
+    override fun save(into: Bundle) {
+        into.putBoolean(NOTED, isNoted)
+        from?.let { into.putBundle(FROM, bundle(it)) }
+    }
 
     /** The way from another place; the one before stands until then. */
     private fun follow(reading: Reading?) {
@@ -157,8 +160,27 @@ internal class Way(private val house: House, private val patch: String, saved: B
 
     private companion object {
         const val NOTED = "noted"
+        const val FROM = "from"
+        const val LATITUDE = "latitude"
+        const val LONGITUDE = "longitude"
+        const val ACCURACY = "accuracy"
+        const val AT = "at"
         const val NOTHING = "nothing"
         const val WHOLE = "whole"
         const val EVERY_MS = 5000L
+
+        fun bundle(reading: Reading) = Bundle().apply {
+            putDouble(LATITUDE, reading.latitude)
+            putDouble(LONGITUDE, reading.longitude)
+            reading.accuracyM?.let { putDouble(ACCURACY, it) }
+            putLong(AT, reading.atNanos)
+        }
+
+        /** None from before the phone was started: its times count from there. */
+        fun reading(from: Bundle): Reading? {
+            val accuracy = if (from.containsKey(ACCURACY)) from.getDouble(ACCURACY) else null
+            return Reading(from.getDouble(LATITUDE), from.getDouble(LONGITUDE), accuracy, from.getLong(AT))
+                .takeIf { it.atNanos <= SystemClock.elapsedRealtimeNanos() }
+        }
     }
 }
