@@ -177,10 +177,13 @@ class MapTest {
     }
 
     @Test
-    fun `a touch opens a find, and tells of what has no page`() = wood { phone, hand ->
+    fun `a touch opens the page of what it is on, and the map is there again as it was left`() = wood { phone, hand ->
+        val before = phone.sight
         val (x, y) = phone.spot("Elders")
         hand.tap(x + 8, y - 8)
-        phone.assertReads("Elders")
+        assertEquals(R.string.patch_title, phone.activity.page?.title)
+        phone.back()
+        assertEquals(before, phone.sight)
         phone.assertReads("Jelly ear · 110 m, 0° N · Looked")
         phone.draw("map-06-touched")
         hand.tap(phone.sight.width / 2f, phone.sight.height - 10f)
@@ -216,6 +219,9 @@ class MapTest {
         assertEquals(visible[visible.size - 2].id, phone.map.chosen?.id)
         repeat(2) { hand.key(KeyEvent.KEYCODE_TAB) }
         assertNull("beyond the last, Tab goes on to the buttons", phone.map.chosen)
+        hand.key(KeyEvent.KEYCODE_TAB)
+        hand.key(KeyEvent.KEYCODE_ENTER)
+        assertEquals(R.string.patch_title, phone.activity.page?.title)
     }
 
     @Test
@@ -235,23 +241,23 @@ class MapTest {
         val number = (1..host.childCount).first { nodes.createAccessibilityNodeInfo(it)?.contentDescription == elders.contentDescription }
         assertTrue(nodes.performAction(number, AccessibilityNodeInfo.ACTION_ACCESSIBILITY_FOCUS, null))
         assertTrue(checkNotNull(nodes.createAccessibilityNodeInfo(number)).isAccessibilityFocused)
-        assertTrue(nodes.performAction(number, AccessibilityNodeInfo.ACTION_CLICK, null))
-        phone.settle()
-        assertEquals("Elders", phone.map.chosen?.name)
         val before = phone.sight
         assertTrue(nodes.performAction(View.NO_ID, R.id.map_move_east, null))
         assertNear(before.east + before.across / 4, phone.sight.east, before.scale)
         assertTrue(nodes.performAction(View.NO_ID, R.id.map_farther, null))
         assertNear(before.scale * 2, phone.sight.scale, 1e-9)
         assertNull(nodes.createAccessibilityNodeInfo(999))
+        assertTrue(nodes.performAction(number, AccessibilityNodeInfo.ACTION_CLICK, null))
+        phone.settle()
+        assertEquals(R.string.patch_title, phone.activity.page?.title)
     }
 
     @Test
     fun `what was looked at outlives turning and death`() = wood { phone, hand ->
         hand.drag(300f, 300f, 420f, 380f)
         phone.tap("Closer in")
-        val (x, y) = phone.spot("Elders")
-        hand.tap(x, y)
+        hand.key(KeyEvent.KEYCODE_TAB)
+        assertEquals("Elders", phone.map.chosen?.name)
         val before = phone.sight
         for (harm in listOf(phone::turn, { phone.die() })) {
             harm()
