@@ -26,6 +26,12 @@ public struct UIBackgroundTaskIdentifier: Equatable, Sendable {
     public static let invalid = UIBackgroundTaskIdentifier()
 }
 
+/// UIPasteboard, general, string
+@MainActor public final class UIPasteboard {
+    public static let general = UIPasteboard()
+    public var string: String?
+}
+
 /// UIApplication, shared
 @MainActor public final class UIApplication {
     public static let shared = UIApplication()

@@ -9,6 +9,7 @@ import Foundation
     var canRing = true
     private(set) var rung: String?
     private(set) var held = 0
+    private(set) var copied: String?
     private var memory: [String: String] = [:]
 
     /// What its owner says when asked for the position, and how often they were asked.
@@ -29,6 +30,10 @@ import Foundation
 
     func remember(_ value: String, as key: String) {
         memory[key] = value
+    }
+
+    func copy(_ words: String) {
+        copied = words
     }
 
     func remembered(_ key: String) -> String? { memory[key] }

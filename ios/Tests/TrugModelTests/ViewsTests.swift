@@ -15,7 +15,7 @@ final class ViewsTests: XCTestCase {
         "let act = cell.act", "mark", "shape", "at == 0", "isOwn", "let name", "let file = house.documentWish?.kind.file", "isClosed",
         "house.leadsToIll(standing)",
         // Which of the ways of drawing.
-        "print", "step", "tone == .copied", "isTyped", "!scrollsAlong", "scrollsAlong", "isLow", "phase", "self",
+        "print", "step", "isTyped", "!scrollsAlong", "scrollsAlong", "isLow", "phase", "self",
         // What the system gives, or does not.
         "let chosen = results.first?.itemProvider", "let file", "let number = URL(string: \"tel:\\(number)\")",
         "let image, let file = CGImageDestinationCreateWithData(data as CFMutableData, \"public.jpeg\" as CFString, 1, nil)",

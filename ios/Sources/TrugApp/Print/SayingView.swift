@@ -15,14 +15,6 @@ struct SayingView: View {
             .monospacedDigit()
             .foregroundStyle(tone == .quiet || tone == .latin ? ink.quiet.color : ink.text.color)
             .fixedSize(horizontal: false, vertical: true)
-            .textSelection(tone)
-    }
-}
-
-extension View {
-    /// Letters that are to be copied can be.
-    @ViewBuilder fileprivate func textSelection(_ tone: Saying.Tone) -> some View {
-        if tone == .copied { textSelection(.enabled) } else { self }
     }
 }
 

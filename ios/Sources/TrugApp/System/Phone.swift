@@ -35,6 +35,8 @@ import UIKit
 
     func remembered(_ key: String) -> String? { UserDefaults.standard.string(forKey: key) }
 
+    func copy(_ words: String) { UIPasteboard.general.string = words }
+
     var isPositionAllowed: Bool { locator.isAllowed }
 
     func askPosition(told: @escaping @MainActor (Bool) -> Void) { locator.ask(told) }

@@ -83,6 +83,9 @@ import TrugCore
     /// How far it is; none before it has begun.
     private(set) var far: TrugCore.Progress?
 
+    /// Told of its end: whoever shows it by then. Pages come and go meanwhile.
+    @ObservationIgnored var watch: (@MainActor () -> Void)?
+
     /// What came of it; none while it is under way.
     private(set) var ended: Result<JobReport, any Error>?
 
@@ -148,6 +151,7 @@ import TrugCore
             handle.job = nil
         } then: { _ in
         }
+        watch?()
         over()
     }
 

@@ -18,6 +18,9 @@ import Foundation
     func remember(_ value: String, as key: String)
     func remembered(_ key: String) -> String?
 
+    /// Keeps words to be put in elsewhere.
+    func copy(_ words: String)
+
     // ---- Position
 
     /// Whether its owner lets Trug know where the phone is, exactly or roughly.

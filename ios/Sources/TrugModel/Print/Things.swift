@@ -7,8 +7,6 @@ public struct Saying: Identifiable {
         case strong
         /// A Latin name.
         case latin
-        /// Letters to be copied.
-        case copied
     }
 
     public let words: String

@@ -42,7 +42,8 @@ enum ExchangeLeaf: String, Codable {
     init(_ house: House, _ saved: Data?) {
         self.house = house
         let before = Kept.read(Remembered.self, saved)
-        at = before?.leaf ?? .all
+        // It goes on, and what came of it waits, while other pages are looked at.
+        at = house.jobs[Self.job] == nil ? before?.leaf ?? .all : .busy
         device = before?.device
         report = before?.report
         isAsking = before?.isAsking ?? false
@@ -62,8 +63,8 @@ enum ExchangeLeaf: String, Codable {
     func left() {}
 
     func back() -> Bool {
-        if at == .all { return false }
-        if at == .busy { stop() } else { turn(.all) }
+        if at == .all || at == .busy { return false }
+        turn(.all)
         return true
     }
 
@@ -110,16 +111,18 @@ enum ExchangeLeaf: String, Codable {
         let isLent = folder.url.startsLending()
         house.jobs.begin(Self.job) {
             try $0.startExchangeBy(folder: Folder(folder.url), knownBy: kept)
-        } ended: { [weak self] in
+        } ended: {
             if isLent { folder.url.stopsLending() }
-            self?.told()
         }
+        goOn()
     }
 
     /// What the leaf says is under way is begun again where this process knows nothing of it.
     private func goOn() {
         guard at == .busy else { return }
-        if house.jobs[Self.job] == nil { exchange() } else { told() }
+        guard let job = house.jobs[Self.job] else { return exchange() }
+        job.watch = { [weak self] in self?.told() }
+        told()
     }
 
     private func told() {
@@ -177,10 +180,12 @@ enum ExchangeLeaf: String, Codable {
 
     // ---- What it shows
 
-    var leaves: [String] { at == .all ? [ExchangeLeaf.all.rawValue] : [ExchangeLeaf.all.rawValue, at.rawValue] }
+    /// What is under way is not gone back from to the rest of the page: it is left with the page, and goes on.
+    private var way: [ExchangeLeaf] { at == .all || at == .busy ? [at] : [.all, at] }
+    var leaves: [String] { way.map(\.rawValue) }
 
     func leaf(_ index: Int) -> Leaf {
-        switch index == 0 ? .all : at {
+        switch way[index] {
         case .all: return told(read)
         case .pair: return pairLeaf
         case .device: return deviceLeaf
@@ -212,7 +217,8 @@ enum ExchangeLeaf: String, Codable {
         for peer in page.peers {
             body.put(.row(Row(peer.name, peer.key?.fingerprint ?? "") { [weak self] in self?.turn(.device, about: peer.id) }))
         }
-        body.touch(Words.Exchange.pair) { [weak self] in self?.turn(.pair) }
+        // With none yet, the way to pair one is at the thumb.
+        if !page.peers.isEmpty { body.touch(Words.Exchange.pair) { [weak self] in self?.turn(.pair) } }
         body.part(Words.Exchange.folder)
         body.words(Words.Exchange.folderAbout, .quiet)
         if kept == nil {
@@ -225,14 +231,21 @@ enum ExchangeLeaf: String, Codable {
         body.part(Words.Exchange.key)
         body.words(Words.Exchange.keyAbout, .quiet)
         print(page.own, &body)
-        body.touch(Words.Exchange.keySend) { [house] in house.send(page.own.text) }
+        body.beside(
+            .touch(
+                Touch(Words.Exchange.keyCopy) { [house] in
+                    house.system.copy(page.own.text)
+                    house.complain(Words.Exchange.keyCopied)
+                }),
+            .touch(Touch(Words.Exchange.keySend) { [house] in house.send(page.own.text) }))
         return body.lines
     }
 
-    /// A key, to be compared by its figures and copied by its letters.
+    /// A key, to be compared by its figures, and in groups, as long lines are read.
     private func print(_ key: KeyShown, _ body: inout Column) {
         body.words(key.fingerprint, .strong)
-        body.words(key.text, .copied)
+        let groups = stride(from: 0, to: key.text.count, by: 8).map { key.text.dropFirst($0).prefix(8) }
+        body.words(groups.joined(separator: " "), .quiet)
     }
 
     /// The next thing to do.

@@ -54,10 +54,12 @@ import TrugCore
         let (path, passphrase, isTaking) = (file.path, asked.passphrase, asked.isTaking)
         jobs.begin(Self.name, about: asked) { book in
             isTaking ? try book.startTake(path: path, passphrase: passphrase) : try book.startLook(path: path, passphrase: passphrase)
-        } ended: {
-            told()
         }
+        watch()
     }
+
+    /// It is told from now on when that ends.
+    func watch() { job?.watch = told }
 
     func stop() { job?.stop() }
 

@@ -125,6 +125,7 @@ enum ReceiveLeaf: String, Codable {
         case .take: if !reading.isAsked(taking: true) { take() }
         default: return
         }
+        reading.watch()
         told()
     }
 

@@ -93,7 +93,7 @@ enum ShareLeaf: String, Codable {
             at = .preview
             gather()
             house.complain(Words.Share.notMade)
-        default: if house.jobs[Self.job] != nil { told() } else if seen?.what != chosen.what { gather() }
+        default: if house.jobs[Self.job] != nil { watch() } else if seen?.what != chosen.what { gather() }
         }
     }
 
@@ -174,10 +174,8 @@ enum ShareLeaf: String, Codable {
         copies = []
         house.jobs.begin(Self.job, about: Errand(what: what, made: nil)) {
             try $0.startPreview(what: what, sealed: isSealed)
-        } ended: {
-            [weak self] in
-            self?.told()
         }
+        watch()
     }
 
     /// What was shown is wanted: all that is to be agreed to or given for it is asked, then it is made.
@@ -192,9 +190,8 @@ enum ShareLeaf: String, Codable {
             let errand = Errand(what: seen.what, made: Made(id: parcel.id, name: seen.leaving.fileName))
             house.jobs.begin(Self.job, about: errand) {
                 try $0.startShare(what: seen.what, seal: seal, mark: seen.leaving.mark, path: parcel.file.path)
-            } ended: { [weak self] in
-                self?.told()
             }
+            watch()
         } catch {
             house.complain(Words.sentence("no-room"))
         }
@@ -209,6 +206,12 @@ enum ShareLeaf: String, Codable {
         } else {
             make(agreed: true, passphrase: first.text)
         }
+    }
+
+    /// Told of what is under way, or was while another page was made of this one.
+    private func watch() {
+        house.jobs[Self.job]?.watch = { [weak self] in self?.told() }
+        told()
     }
 
     private func told() {
