@@ -65,7 +65,7 @@ fn figures_and_letters_follow_the_step() {
         squares.contains(&"SU31") && squares.contains(&"SU30") && squares.contains(&"SU42"),
         "{squares:?}"
     );
-    let (_, grid) = about(place, 250_000.0, 30_000.0);
+    let (_, grid) = about(place, 300_000.0, 30_000.0);
     assert!(grid.step == 100_000 && grid.lines.iter().all(|line| line.name.is_empty()));
     let squares: Vec<&str> = grid.squares.iter().map(|square| square.name.as_str()).collect();
     for name in ["SU", "SP", "TQ", "SZ", "ST"] {

@@ -92,6 +92,9 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true, at: 
     /** What the page in front says; its frame not counted. */
     fun texts(): List<String> = activity.page?.let { texts(it.view) }.orEmpty()
 
+    /** The same with its frame, and what is complained of. */
+    fun said(): List<String> = texts(activity.window.decorView)
+
     fun reads(part: String) = texts(activity.window.decorView).any { it.contains(part) }
 
     private fun texts(root: View) =

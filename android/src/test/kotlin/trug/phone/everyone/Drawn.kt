@@ -40,8 +40,20 @@ internal class Drawn(root: View) {
         val high = min(picture.height, top + view.height) - max(0, top)
         if (wide <= 0 || high <= 0 || view.rotation != 0f) return null
         val pixels = IntArray(wide * high).also { picture.getPixels(it, 0, wide, max(0, left), max(0, top), wide, high) }
-        val paper = pixels.toList().groupingBy { it }.eachCount().maxBy { it.value }.key
-        return pixels.toSet().maxOf { ratio(it, paper) }
+        pixels.sort()
+        val colours = runs(pixels)
+        val paper = colours.maxBy { it.second }.first
+        return colours.maxOf { (colour, _) -> ratio(colour, paper) }
+    }
+
+    /** The colours of sorted pixels, and how often each is there. */
+    private fun runs(sorted: IntArray): List<Pair<Int, Int>> = buildList {
+        var from = 0
+        for (at in 1..sorted.size) {
+            if (at < sorted.size && sorted[at] == sorted[from]) continue
+            add(sorted[from] to at - from)
+            from = at
+        }
     }
 
     private fun ratio(one: Int, other: Int): Double {

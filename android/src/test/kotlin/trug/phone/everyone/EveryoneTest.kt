@@ -9,6 +9,7 @@ import org.robolectric.ParameterizedRobolectricTestRunner
 import org.robolectric.ParameterizedRobolectricTestRunner.Parameters
 import org.robolectric.annotation.Config
 import org.robolectric.annotation.GraphicsMode
+import trug.phone.app.Look
 import trug.phone.page.work.Wood
 
 /** Every page in every state, on every kind of phone: nothing keeps anybody from it, and it looks as it did. */
@@ -23,8 +24,7 @@ internal class EveryoneTest(private val scene: Scene) {
         var nodes = 0
         val found = Variant.all.flatMap { variant ->
             variant.apply()
-            phone.activity.look = variant.look
-            phone.settle()
+            Look.choose(phone.app, variant.look)
             phone.turn()
             val inspection = Inspection(phone.activity.window.decorView)
             nodes += inspection.nodes

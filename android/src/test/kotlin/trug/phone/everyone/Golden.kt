@@ -40,6 +40,7 @@ internal class Golden(private val scene: String) {
         private const val GAP = 4
         private const val GREY = 0x808080
         private const val BLOCK = 8
+        private const val SHADE = 17
 
         /** How far the colours of a block may be off on average, of 255, and how many blocks may be further off. */
         private const val OFF = 14
@@ -55,15 +56,25 @@ internal class Golden(private val scene: String) {
         }
 
         private fun mean(pixels: IntArray, width: Int, left: Int, top: Int): Int {
-            val sums = IntArray(3)
+            var (red, green, blue) = Triple(0, 0, 0)
             for (y in top until top + SMALLER) {
-                for (x in left until left + SMALLER) channels(pixels[y * width + x]).forEachIndexed { at, value -> sums[at] += value }
+                for (x in left until left + SMALLER) {
+                    val pixel = pixels[y * width + x]
+                    red += pixel shr 16 and 255
+                    green += pixel shr 8 and 255
+                    blue += pixel and 255
+                }
             }
-            // Sixteen shades are enough to see by, and a third of the size.
-            return sums.fold(0) { all, sum -> (all shl 8) or (sum / (SMALLER * SMALLER) / 17 * 17) }
+            return (shade(red) shl 16) or (shade(green) shl 8) or shade(blue)
         }
 
-        private fun channels(colour: Int) = listOf(colour shr 16 and 255, colour shr 8 and 255, colour and 255)
+        /** Sixteen shades are enough to see by, and a third of the size. */
+        private fun shade(sum: Int) = sum / (SMALLER * SMALLER) / SHADE * SHADE
+
+        private fun far(one: Int, other: Int): Int {
+            val (red, green) = abs((one shr 16 and 255) - (other shr 16 and 255)) to abs((one shr 8 and 255) - (other shr 8 and 255))
+            return maxOf(red, green, abs((one and 255) - (other and 255)))
+        }
 
         private fun sheet(pictures: List<BufferedImage>): BufferedImage {
             val sheet = BufferedImage(pictures.sumOf { it.width + GAP }, pictures.maxOf { it.height }, BufferedImage.TYPE_INT_RGB)
@@ -85,7 +96,7 @@ internal class Golden(private val scene: String) {
             var (sum, count) = 0 to 0
             for (y in top until minOf(top + BLOCK, now.height)) {
                 for (x in left until minOf(left + BLOCK, now.width)) {
-                    sum += channels(kept.getRGB(x, y)).zip(channels(now.getRGB(x, y))).maxOf { (one, other) -> abs(one - other) }
+                    sum += far(kept.getRGB(x, y), now.getRGB(x, y))
                     count++
                 }
             }

@@ -120,6 +120,7 @@ internal class Exchange(override val house: House, saved: Bundle?) : Page, Circl
         val tree = chosen.folder ?: return pickFolder()
         if (!chosen.isAllowed) return turn(Leaf.ALL)
         val resolver = context.applicationContext.contentResolver
+        house.complain(null)
         report = null
         leaf = Leaf.BUSY
         house.jobs.begin(JOB) { it.startExchangeBy(Folder(resolver, tree), tree.toString()) }

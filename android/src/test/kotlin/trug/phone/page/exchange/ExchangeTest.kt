@@ -51,6 +51,7 @@ class ExchangeTest {
         choose(phone)
         phone.tap("Exchange now")
         phone.until("Exchanged")
+        phone.tap("Done")
         phone.becomes("first")
         phone.pair(theirs, "Tablet")
         phone.draw("x4-paired")

@@ -12,7 +12,9 @@ import org.robolectric.RuntimeEnvironment
 import org.robolectric.Shadows.shadowOf
 import org.robolectric.annotation.Config
 import org.robolectric.annotation.GraphicsMode
+import trug.core.Fix
 import trug.core.IllPage
+import trug.core.PatchNoted
 import trug.core.helpPage
 import trug.phone.app.Look
 import trug.phone.app.Phone
@@ -41,8 +43,10 @@ class IllTest {
     @Test
     fun `it opens on the first words, in one step from every page, and back again`() = Phone().use { phone ->
         val find = phone.core { it.beginFind(null, "whole", null).id }
+        val patch = phone.core { it.addPatch(PatchNoted("Crooked elder", null, null, Fix(51.5, -1.5, 8.0), null)) }
+        val about = mapOf(Place.PATCH to patch, Place.WAY to patch, Place.KIND to "velvet-shank")
         for (place in Place.entries.filter { it != Place.ILL }) {
-            phone.activity.go(Stop(place, find))
+            phone.activity.go(Stop(place, find, about = about[place]))
             phone.settle()
             val before = phone.activity.page?.title
             phone.open()

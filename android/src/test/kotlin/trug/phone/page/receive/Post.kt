@@ -72,7 +72,7 @@ internal fun Phone.until(part: String) = until { reads(part) }.also { assertRead
 internal fun Phone.until(done: () -> Boolean) {
     val end = System.nanoTime() + PATIENCE
     while (!done() && System.nanoTime() < end) settle()
-    assertTrue("it never came: ${texts()}", done())
+    assertTrue("it never came: ${said()}", done())
 }
 
-private const val PATIENCE = 60_000_000_000L
+private const val PATIENCE = 20_000_000_000L
