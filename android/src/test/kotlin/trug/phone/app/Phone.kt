@@ -57,9 +57,9 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true, at: 
     }
 
     /** Waits until the core has answered everything, and what it answered is drawn; typed letters are kept meanwhile. */
-    fun settle() {
+    fun settle(milliseconds: Long = TYPED_MS) {
         val looper = shadowOf(Looper.getMainLooper())
-        looper.idleFor(TYPED_MS, TimeUnit.MILLISECONDS)
+        looper.idleFor(milliseconds, TimeUnit.MILLISECONDS)
         while (app.core.isBusy || app.aside.isBusy || Pictures.isBusy) {
             Thread.sleep(1)
             looper.idle()
@@ -248,9 +248,9 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true, at: 
     // ---- Bad days
 
     /** The Activity is made again, as when the phone is turned. */
-    fun turn() {
+    fun turn(milliseconds: Long = TYPED_MS) {
         controller.recreate()
-        settle()
+        settle(milliseconds)
     }
 
     /** The process dies while the app is behind another, and is begun again: nothing is left but what was saved. */

@@ -25,7 +25,7 @@ internal class EveryoneTest(private val scene: Scene) {
         val found = Variant.all.flatMap { variant ->
             variant.apply()
             Look.choose(phone.app, variant.look)
-            phone.turn()
+            phone.turn(FRAMES)
             val inspection = Inspection(phone.activity.window.decorView)
             nodes += inspection.nodes
             if (variant in Variant.golden) golden.add(phone.activity.window.decorView)
@@ -40,6 +40,9 @@ internal class EveryoneTest(private val scene: Scene) {
     private fun note(line: String) = System.getProperty("everyone")?.let { File(it).apply { parentFile?.mkdirs() }.appendText(line) }
 
     companion object {
+        /** Milliseconds: some frames, in which all is laid out. */
+        private const val FRAMES = 64L
+
         /** 18 October 2026, half past ten in the morning of a British autumn. */
         private const val MORNING = 1_792_315_800_000
 

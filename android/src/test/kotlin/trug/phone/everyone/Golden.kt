@@ -36,7 +36,7 @@ internal class Golden(private val scene: String) {
     }
 
     companion object {
-        private const val SMALLER = 4
+        private const val SMALLER = 6
         private const val GAP = 4
         private const val GREY = 0x808080
         private const val BLOCK = 8

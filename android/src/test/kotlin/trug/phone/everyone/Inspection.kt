@@ -5,6 +5,7 @@ import android.os.Build
 import android.view.View
 import android.view.ViewGroup
 import android.view.accessibility.AccessibilityNodeInfo
+import android.widget.Checkable
 import android.widget.EditText
 import android.widget.HorizontalScrollView
 import android.widget.ImageView
@@ -38,8 +39,9 @@ internal class Inspection(private val root: View) {
             if (!view.isFocusable) add(Finding(Flaw.KEYS, name))
             if (!hasRole(view)) add(Finding(Flaw.ROLE, name))
         }
-        // Back is on every page, and may stand at the thumb as well.
-        val names = touchable.groupBy(::spoken).filter { (name, views) -> name.isNotBlank() && name != back && views.size > 1 }
+        // Back is on every page, and may stand at the thumb as well. Two records may be alike in all that a row tells of them.
+        val ownWords = touchable.filter { it is TextView || it is Checkable }
+        val names = ownWords.groupBy(::spoken).filter { (name, views) -> name.isNotBlank() && name != back && views.size > 1 }
         names.forEach { (name, _) -> add(Finding(Flaw.SAME, name)) }
         val rooms = touchable.map { it to seen(it) }
         for ((at, one) in rooms.withIndex()) {

@@ -79,6 +79,7 @@ internal class Earlier(private val desk: Desk, saved: Bundle?) : Section {
         ink.print(this)
         inputType = kind.input
         isSingleLine = kind != Field.Kind.LINES
+        if (kind != Field.Kind.LINES) ink.wrap(this)
         setText(typed.orEmpty())
     }
 

@@ -19,7 +19,7 @@ internal class EyesLeaf(house: House, saved: Bundle?) : Leaf(house, R.string.eye
         val (least, most, now) = Triple(page.observerLeast.toInt(), page.observerMost.toInt(), page.observerPercent.toInt())
         // One that another device set may lie between.
         val offered = ((least..most step STEP) + now).distinct().sorted()
-        val body = ink.column(ink.words(words(R.string.eyes_help)))
+        val body = ink.column(ink.head(words(R.string.eyes_now, now)), ink.words(words(R.string.eyes_help)))
         val choice = Choice(ink, offered.map { "$it" to words(R.string.eyes_now, it) }) { percent, _ -> once({ it.assumeObserver(percent.toUInt()) }, ::draw) }
         body.put(ink, choice.apply { show(setOf("$now")) }.view)
         body.put(ink, ink.words(words(R.string.eyes_least), colour = ink.quiet))

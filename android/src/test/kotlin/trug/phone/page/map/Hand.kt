@@ -75,8 +75,10 @@ internal class Hand(private val phone: Phone) {
     fun key(key: Int, shift: Boolean = false) {
         val meta = if (shift) KeyEvent.META_SHIFT_ON else 0
         val at = SystemClock.uptimeMillis()
-        map.dispatchKeyEvent(KeyEvent(at, at, KeyEvent.ACTION_DOWN, key, 0, meta))
-        map.dispatchKeyEvent(KeyEvent(at, at, KeyEvent.ACTION_UP, key, 0, meta))
+        // The key may lead to another page before it comes up.
+        val pressed = map
+        pressed.dispatchKeyEvent(KeyEvent(at, at, KeyEvent.ACTION_DOWN, key, 0, meta))
+        pressed.dispatchKeyEvent(KeyEvent(at, at, KeyEvent.ACTION_UP, key, 0, meta))
         phone.settle()
     }
 

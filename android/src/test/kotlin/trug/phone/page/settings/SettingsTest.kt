@@ -224,7 +224,7 @@ class SettingsTest {
         phone.assertReads("Give it a name")
         phone.type("The Hanger", "Name")
         phone.badMoment()
-        phone.type("R. says so", "Who says so, until when (if you like)")
+        phone.type("R. says so", "Who says so, until when")
         phone.assertTouchable()
         phone.tap("Keep this area")
         phone.assertReads("The Hanger")

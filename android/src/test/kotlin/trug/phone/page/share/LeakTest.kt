@@ -40,7 +40,7 @@ class LeakTest {
         phone.type("Recipienta", "Their name (it does not leave)")
         // A name that was typed, and is not ticked after all.
         phone.tap("My name")
-        phone.type("Ownerine", "Your name, as it is to stand there")
+        phone.type("Ownerine", "Your name, for the file")
         phone.tap("My name")
         phone.tap("Photos, as pictures alone")
         for ((form, pictures) in forms) {
@@ -61,7 +61,7 @@ class LeakTest {
         val secrets = secretive(phone)
         phone.tap("Share")
         phone.tap("My name")
-        phone.type("Ownerine", "Your name, as it is to stand there")
+        phone.type("Ownerine", "Your name, for the file")
         for (tick in listOf("Notes and surroundings", "The time of day", "The exact place")) phone.tap(tick)
         for (form in forms.keys) {
             phone.tap(form)

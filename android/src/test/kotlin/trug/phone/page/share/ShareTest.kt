@@ -163,7 +163,7 @@ class ShareTest {
         phone.tap("The exact place")
         phone.assertReads("Whoever gets the file can go there.")
         phone.tap("My name")
-        phone.type("A. Gatherer", "Your name, as it is to stand there")
+        phone.type("A. Gatherer", "Your name, for the file")
         phone.preview()
         phone.assertReads("2 exact places")
         assertFalse(phone.reads("Exact place, notes and photo position stay with you."))

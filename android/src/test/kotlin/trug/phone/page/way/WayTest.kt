@@ -108,7 +108,7 @@ class WayTest {
     @Test
     fun `turned, or begun again, it goes on by the position that it had`() = walk(null) { phone, _ ->
         phone.pass(seconds = 60)
-        for (harm in listOf(phone::turn, { phone.die() })) {
+        for (harm in listOf({ phone.turn() }, { phone.die() })) {
             harm()
             phone.assertReads("110 m")
             assertTrue(phone.texts().toString(), phone.texts().any { it.contains("seconds old") })

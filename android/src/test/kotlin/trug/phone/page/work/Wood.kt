@@ -48,7 +48,7 @@ internal class Wood(look: Look = Look.LIGHT, find: String? = null, begun: Boolea
     /** The process dies, and the phone is turned, and nothing is lost. */
     fun dieUnhurt() {
         val (remembered, read) = asking() to texts()
-        for (harm in listOf({ die() }, ::turn)) {
+        for (harm in listOf({ die() }, { turn() })) {
             harm()
             assertEquals(remembered, asking())
             assertEquals(read, texts())
