@@ -117,9 +117,9 @@ fn the_year(c: &mut Criterion) {
             });
         }
         let key = "all".parse().expect("a key");
-        let pick = "2018-10".parse().expect("a month");
+        let month_key = "2018-10".parse().expect("a month");
         group.bench_function(format!("the page of a month of {finds} finds"), |b| {
-            b.iter(|| black_box(notebook.month(pack, &key, pick, 100).expect("asked")));
+            b.iter(|| black_box(notebook.month(pack, &key, month_key, 100).expect("asked")));
         });
     }
     group.finish();

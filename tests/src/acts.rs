@@ -86,7 +86,7 @@ pub fn take(notebook: &Notebook, step: &Step) {
     let seen = |n: u32| Find {
         seen: Count::exactly(n).ok(),
         ground: Some(Ground::Chalk),
-        note: Some(format!("under the {}", if n % 2 == 0 { "hazel" } else { "second elder" })),
+        note: Some(format!("under the {}", if n.is_multiple_of(2) { "hazel" } else { "second elder" })),
         ..Find::default()
     };
     let name = |at: &Index| NewName {

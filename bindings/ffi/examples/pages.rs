@@ -1,6 +1,7 @@
 //! What opening each page costs the core, in a notebook of ten years: `tests/measure/pages`.
 
 #![allow(clippy::unwrap_used, clippy::print_stdout, clippy::indexing_slicing, missing_docs)]
+#![allow(clippy::format_collect, clippy::similar_names, reason = "a table is printed, once")]
 
 use std::path::Path;
 use std::sync::Arc;

@@ -104,16 +104,28 @@ impl From<FolderError> for io::Error {
 #[uniffi::export(with_foreign)]
 pub trait SharedFolder: Send + Sync {
     /// Every file, three folders deep; hidden ones are left out.
+    ///
+    /// # Errors
+    /// Whatever kept it, in the core's words for it.
     fn files(&self) -> Result<Vec<FolderFile>, FolderError>;
 
     /// Copies a file to this path, over what is there.
+    ///
+    /// # Errors
+    /// Whatever kept it, in the core's words for it.
     fn fetch(&self, name: String, to: String) -> Result<(), FolderError>;
 
     /// Puts a copy of the file at this path there, making the folder that it goes into, over one of that name: whole or not at all
     /// where that can be.
+    ///
+    /// # Errors
+    /// Whatever kept it, in the core's words for it.
     fn put(&self, name: String, from: String) -> Result<(), FolderError>;
 
     /// Takes a file of this device's away.
+    ///
+    /// # Errors
+    /// Whatever kept it, in the core's words for it.
     fn remove(&self, name: String) -> Result<(), FolderError>;
 }
 

@@ -24,7 +24,7 @@ impl Outline {
         let rings: Vec<Vec<FlatPoint>> = match self {
             Self::Circle { centre, radius } => vec![circle(flat, *centre, radius.get())],
             Self::Polygons(polygons) => {
-                let thinned = polygons.iter().flatten().map(|ring| thinned(ring));
+                let thinned = polygons.iter().flatten().map(thinned);
                 thinned.map(|ring| ring.into_iter().map(|corner| flat.lay(corner)).collect()).collect()
             }
         };
@@ -153,9 +153,10 @@ mod tests {
             let middle = (51.5, -1.5);
             let more = if fine { 400 } else { 1 };
             let count = reaches.len() * more;
+            let share = |n: usize, of: usize| f64::from(u32::try_from(n).unwrap()) / f64::from(u32::try_from(of).unwrap());
             let corner = |n: usize| {
-                let (sin, cos) = (n as f64 / count as f64 * std::f64::consts::TAU).sin_cos();
-                let (a, b, part) = (reaches[n / more], reaches[(n / more + 1) % reaches.len()], (n % more) as f64 / more as f64);
+                let (sin, cos) = (share(n, count) * std::f64::consts::TAU).sin_cos();
+                let (a, b, part) = (reaches[n / more], reaches[(n / more + 1) % reaches.len()], share(n % more, more));
                 let reach = a + (b - a) * part;
                 (middle.0 + reach * sin, middle.1 + reach * cos)
             };

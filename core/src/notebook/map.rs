@@ -108,12 +108,12 @@ impl Looking {
     }
 
     /// How far something is from whoever looks, or else from the middle of the map: what is nearest comes first.
-    fn far(&self, spot: &Spot) -> f64 {
+    fn far(spot: &Spot) -> f64 {
         spot.distance.map_or_else(|| spot.at.east.hypot(spot.at.north), Metres::get)
     }
 
-    fn nearest_first<T>(&self, things: &mut [T], spot: impl Fn(&T) -> &Spot) {
-        things.sort_by(|a, b| self.far(spot(a)).total_cmp(&self.far(spot(b))));
+    fn nearest_first<T>(things: &mut [T], spot: impl Fn(&T) -> &Spot) {
+        things.sort_by(|a, b| Self::far(spot(a)).total_cmp(&Self::far(spot(b))));
     }
 }
 
@@ -170,7 +170,7 @@ impl Notebook {
             let last_look = self.last_look(record.id)?;
             on_map.push(MapPatch { spot: looking.spot(centre), record, last_look });
         }
-        looking.nearest_first(&mut on_map, |patch| &patch.spot);
+        Looking::nearest_first(&mut on_map, |patch| &patch.spot);
         Ok(on_map)
     }
 
@@ -185,7 +185,7 @@ impl Notebook {
             let Some(place) = record.find.value.position.as_ref().map(|at| at.position) else { continue };
             finds.push(MapFind { spot: looking.spot(place), goes_by: named(pack, &record), record });
         }
-        looking.nearest_first(&mut finds, |find| &find.spot);
+        Looking::nearest_first(&mut finds, |find| &find.spot);
         Ok(finds)
     }
 }
@@ -199,10 +199,10 @@ fn areas_on(looking: &Looking, areas: Vec<AreaRecord>) -> Vec<MapArea> {
         let code = area.code.as_deref().and_then(|id| code::by_id(codes, id).ok());
         let lies = looking.here.map(|here| outline.whereto(here));
         let spot = looking.spot(looking.flat.lift(laid.inside)?);
-        Some(MapArea { code, laid, spot, lies, record })
+        Some(MapArea { record, code, laid, spot, lies })
     });
     let mut on_map: Vec<MapArea> = on_map.collect();
-    looking.nearest_first(&mut on_map, |area| &area.spot);
+    Looking::nearest_first(&mut on_map, |area| &area.spot);
     on_map
 }
 

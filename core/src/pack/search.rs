@@ -186,8 +186,8 @@ impl Named {
     }
 }
 
-fn called(names: Vec<&String>, named: Named) -> Vec<String> {
-    std::iter::once(named.id).chain(names.into_iter().cloned()).collect()
+fn called(names: Vec<&String>, taxon: Named) -> Vec<String> {
+    std::iter::once(taxon.id).chain(names.into_iter().cloned()).collect()
 }
 
 impl Typed {
@@ -196,7 +196,7 @@ impl Typed {
         let names: Vec<Vec<String>> = names.iter().map(|name| spelling::words(name)).collect();
         let closed_up: Vec<String> = names.iter().map(|words| words.concat()).collect();
         let any = |fits: &dyn Fn(&String) -> bool| closed_up.iter().any(fits);
-        let of_words = self.of_words(names.iter().flatten());
+        let of_words = self.of_words(&names.iter().flatten());
         let singular = spelling::singular(&self.closed_up);
         if any(&|name| *name == self.closed_up) {
             Some((Fit::Whole, 0))
@@ -214,7 +214,7 @@ impl Typed {
     }
 
     /// How the words fit, each by itself, one as well as the worst of them; `None` if one does not fit at all.
-    fn of_words<'a>(&self, words: impl Iterator<Item = &'a String> + Clone) -> Option<spelling::Fit> {
+    fn of_words<'a>(&self, words: &(impl Iterator<Item = &'a String> + Clone)) -> Option<spelling::Fit> {
         let best = |typed: &String| words.clone().filter_map(|word| spelling::fit(typed, word)).min();
         self.words.iter().map(best).try_fold(spelling::Fit::Whole, |worst, fit| Some(worst.max(fit?)))
     }

@@ -80,7 +80,7 @@ mod tests {
     }
 
     /// Convergence: latitude, longitude, degrees. On the national grids by PROJ (pyproj 3.7.2, `Proj.get_factors` of
-    /// EPSG:27700 and EPSG:29903), else by GeoConvert (GeographicLib 2.1.2, `-c`); each run once. OSTN15 bends the British
+    /// EPSG:27700 and EPSG:29903), else by `GeoConvert` (`GeographicLib` 2.1.2, `-c`); each run once. OSTN15 bends the British
     /// grid by a few seconds of arc, and degrees of the two datums differ by as much.
     #[test]
     fn grid_north_lies_where_others_have_it() {

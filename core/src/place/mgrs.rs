@@ -146,7 +146,7 @@ mod tests {
         }
     }
 
-    /// GeoConvert (GeographicLib 2.1.2, `-u -p 3`), run once: latitude, longitude, zone (0 about a pole), easting, northing.
+    /// `GeoConvert` (`GeographicLib` 2.1.2, `-u -p 3`), run once: latitude, longitude, zone (0 about a pole), easting, northing.
     #[test]
     fn zones_count_as_in_another_implementation() {
         for (latitude, longitude, number, easting, northing) in [

@@ -96,10 +96,10 @@ impl View {
     pub fn patches_saying(&self, wanted: &Wanted) -> Result<BTreeSet<PatchId>, StoreError> {
         let mut all: Option<BTreeSet<PatchId>> = None;
         for terms in &wanted.words {
-            let these = self.patches_of(terms)?;
+            let saying = self.patches_of(terms)?;
             all = Some(match all {
-                Some(those) => those.intersection(&these).copied().collect(),
-                None => these,
+                Some(before) => before.intersection(&saying).copied().collect(),
+                None => saying,
             });
         }
         let mut all = all.unwrap_or_default();

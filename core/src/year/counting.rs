@@ -115,10 +115,10 @@ impl<'n> Counting<'n> {
         let fungus = self.fungus(sum.taxon);
         let place = self.place(sum.patch, sum.outing);
         let cell = Cell::of(sum.amounts, sum.by_others);
-        for course in [self.fungi.course(fungus), self.places.course(place), Some(&mut self.all)] {
-            if let Some(course) = course {
-                course.found(sum.day, cell);
-            }
+        for course in
+            [self.fungi.course(fungus), self.places.course(place), Some(&mut self.all)].into_iter().flatten()
+        {
+            course.found(sum.day, cell);
         }
         self.is_not_in_vain(sum.outing);
         let is_there = !sum.amounts.seen.is_none();
@@ -138,10 +138,10 @@ impl<'n> Counting<'n> {
         let fungus = self.fungus(find.taxon);
         let place = self.place(find.patch, find.outing);
         let cell = Cell { unsettled: 1, ..Cell::default() };
-        for course in [self.fungi.course(fungus), self.places.course(place), Some(&mut self.all)] {
-            if let Some(course) = course {
-                course.add(find.day, cell);
-            }
+        for course in
+            [self.fungi.course(fungus), self.places.course(place), Some(&mut self.all)].into_iter().flatten()
+        {
+            course.add(find.day, cell);
         }
     }
 

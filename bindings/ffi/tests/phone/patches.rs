@@ -25,8 +25,11 @@ impl WallClock for Hand {
     }
 }
 
-/// A phone whose notebook was kept for years: each day with what was done then.
-fn kept(days: &[(&str, &dyn Fn(&Notebook))]) -> Phone {
+/// A day, and what was done on it.
+type Day<'a> = (&'a str, &'a dyn Fn(&Notebook));
+
+/// A phone whose notebook was kept for years.
+fn kept(days: &[Day<'_>]) -> Phone {
     let dir = tempfile::tempdir().unwrap();
     let folder = dir.path().join("notebook");
     let hand = Arc::new(Hand(Mutex::new(jiff::Timestamp::UNIX_EPOCH)));
@@ -247,11 +250,7 @@ fn a_patch_is_founded_amended_and_let_rest_and_each_is_undone() {
     assert!(!page(&phone, &id).deleted);
     let typed = PatchNoted { typed: Some("SU 38 14".into()), ..noted("bank", 0.0) };
     let typed = book.add_patch(typed).unwrap();
-    assert_eq!(
-        page(&phone, &typed).line.place.unwrap().name,
-        "SU3814",
-        "what was typed goes before the fix"
-    );
+    assert_eq!(page(&phone, &typed).line.place.unwrap().name, "SU3814", "what was typed goes before the fix");
     let wide = PatchNoted { reach_m: Some(501.0), ..noted("wood", 0.0) };
     assert_eq!(code(book.add_patch(wide)), "field");
 }
@@ -273,7 +272,7 @@ fn two_patches_become_one_and_two_again() {
     );
     assert_eq!((merged.last, merged.line.last_outcome.as_deref()), (Some(PatchLast::Merged), Some("seen")));
     // 0.0002 degrees are 22.3 m, and 10 m round it.
-    assert_eq!(merged.line.reach_m, 33.0);
+    assert!((merged.line.reach_m - 33.0).abs() < 1e-9);
     book.undo_patch(id.clone()).unwrap();
     assert_eq!((page(&phone, &other).line.id, page(&phone, &id).merged.len()), (other.clone(), 0));
     let far = book.add_patch(noted("far", 0.1)).unwrap();

@@ -39,6 +39,7 @@ impl<'a> Writer<'a> {
     }
 }
 
+#[allow(clippy::needless_pass_by_value, reason = "shorter at every use")]
 fn text(path: PathBuf) -> String {
     path.to_str().unwrap().to_owned()
 }

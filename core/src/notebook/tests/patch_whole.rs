@@ -90,6 +90,7 @@ fn each_look_has_its_finds_and_a_second_touch_says_nothing_new() {
 
 #[test]
 fn what_undo_would_take_back_is_told_before_it_does() {
+    use PatchAct::{Amended, Deleted, Founded, Looked, Merged, Rested};
     let desk = Desk::new();
     let notebook = desk.open();
     let patch = founded(&notebook, "old elder", None, 0.0);
@@ -107,7 +108,6 @@ fn what_undo_would_take_back_is_told_before_it_does() {
     acts.push(last());
     notebook.delete_patch(patch).unwrap();
     acts.push(last());
-    use PatchAct::{Amended, Deleted, Founded, Looked, Merged, Rested};
     assert_eq!(acts, [Founded, Amended, Looked, Rested, Merged, Deleted].map(Some));
     assert_eq!(names(&notebook, None, Listed::Near), Vec::<String>::new(), "the merged one went with it");
     notebook.undo_patch(patch).unwrap();

@@ -85,7 +85,7 @@ fn figures_begin_again_at_the_edge_of_a_square() {
     assert!(grid.lines.iter().any(|line| line.name == "00" && line.is_tenth));
 }
 
-/// Letters of squares as their surveys have them: O holds Dublin; 30UXC from GeoConvert, see `frame`.
+/// Letters of squares as their surveys have them: O holds Dublin; 30UXC from `GeoConvert`, see `frame`.
 #[test]
 fn on_a_map_of_many_grids_each_has_its_own() {
     let (flat, grid) = about(at(53.5, -4.5), 900_000.0, 60_000.0);

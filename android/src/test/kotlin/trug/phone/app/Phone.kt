@@ -27,6 +27,8 @@ import org.robolectric.Shadows.shadowOf
 import org.robolectric.android.controller.ActivityController
 import org.robolectric.shadows.ShadowActivity
 import trug.core.Book
+import trug.core.UniffiLib
+import trug.core.uniffiCallbackInterfaceSharedFolder
 import trug.phone.draw.Pictures
 
 /**
@@ -43,6 +45,8 @@ internal open class Phone(look: Look = Look.LIGHT, settled: Boolean = true, at: 
         private set
 
     init {
+        // Each version of Android has its own copy of the generated code here, and the one library calls back into the last that registered.
+        uniffiCallbackInterfaceSharedFolder.register(UniffiLib)
         Look.choose(app, look)
         if (at != null) standStill(at)
         controller = Robolectric.buildActivity(MainActivity::class.java).setup().visible()

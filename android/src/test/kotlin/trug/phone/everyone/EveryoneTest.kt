@@ -12,15 +12,14 @@ import org.robolectric.annotation.GraphicsMode
 import trug.phone.app.Look
 import trug.phone.page.work.Wood
 
-/** Every page in every state, on every kind of phone: nothing keeps anybody from it, and it looks as it did. */
+/** Every page in every state, on every kind of phone: nothing keeps anybody from it. */
 @RunWith(ParameterizedRobolectricTestRunner::class)
 @GraphicsMode(GraphicsMode.Mode.NATIVE)
 @Config(sdk = [34], qualifiers = "en-rGB-w360dp-h740dp-xhdpi")
 internal class EveryoneTest(private val scene: Scene) {
     @Test
-    fun `nothing keeps anybody from it, and it looks as it did`() = Wood(begun = false, at = MORNING).use { phone ->
+    fun `nothing keeps anybody from it`() = Wood(begun = false, at = MORNING).use { phone ->
         scene.play(phone)
-        val golden = Golden(scene.name)
         var nodes = 0
         val found = Variant.all.flatMap { variant ->
             variant.apply()
@@ -28,13 +27,11 @@ internal class EveryoneTest(private val scene: Scene) {
             phone.turn(FRAMES)
             val inspection = Inspection(phone.activity.window.decorView)
             nodes += inspection.nodes
-            if (variant in Variant.golden) golden.add(phone.activity.window.decorView)
             inspection.findings().map { "${variant.name}: $it" }
         }
         note("${scene.name}: $nodes nodes, ${found.size} findings\n" + found.joinToString("") { "    $it\n" })
         assertTrue("nothing was looked at", nodes > 0)
         assertEquals("", found.joinToString("\n"))
-        assertEquals(null, golden.difference())
     }
 
     private fun note(line: String) = System.getProperty("everyone")?.let { File(it).apply { parentFile?.mkdirs() }.appendText(line) }

@@ -24,7 +24,7 @@ internal object Fit {
         return layout.lineCount > view.maxLines.coerceAtLeast(1) || layout.height > view.high + 1
     }
 
-    /** A line ends within a word that has no hyphen there. The address of a source may. */
+    /** A line ends within a word that has no hyphen there. The address of a source may, and a key or a hash. */
     fun isBroken(view: TextView): Boolean {
         val layout = view.layout ?: return false
         return (0 until layout.lineCount - 1).any { line -> isWithinWord(layout.text, layout.getLineEnd(line)) }
@@ -33,8 +33,11 @@ internal object Fit {
     private fun isWithinWord(words: CharSequence, at: Int): Boolean {
         if (at !in 1 until words.length || !words[at - 1].isLetterOrDigit() || !words[at].isLetterOrDigit()) return false
         val word = words.substring(0, at).takeLastWhile { it != ' ' } + words.substring(at).takeWhile { it != ' ' }
-        return !word.dropLast(1).contains('.')
+        return word.length <= LONGEST && !word.dropLast(1).contains('.')
     }
+
+    /** No word is as long. */
+    private const val LONGEST = 40
 
     private val TextView.high get() = height - compoundPaddingTop - compoundPaddingBottom
 

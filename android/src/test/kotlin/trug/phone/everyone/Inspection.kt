@@ -23,7 +23,9 @@ internal class Inspection(private val root: View) {
     private val density = root.resources.displayMetrics.density
     private val shown = all(root).filter { it.isShown && it.width > 0 && it.height > 0 }
     private val back = root.context.getString(R.string.app_back)
-    private val touchable = shown.filter { it.isClickable || it is EditText }
+
+    // Text that can be selected takes touches too, and is read as text.
+    private val touchable = shown.filter { it is EditText || (it.isClickable && !(it is TextView && it.isTextSelectable)) }
     private val drawn = Drawn(root)
 
     /** How many nodes were looked at: views, and what views draw and name themselves. */

@@ -39,7 +39,7 @@ internal val patchScenes = listOf(
         phone.type("900", "It reaches, in m")
         phone.tap("Found it")
     },
-    Scene("now-patches") { near(it) },
+    Scene("patches-on-today") { near(it) },
     Scene("patch") { at(it, Place.PATCH) },
     Scene("patch-never-looked") { phone ->
         val patch = Winters.another(phone, "Bank", 1.0)

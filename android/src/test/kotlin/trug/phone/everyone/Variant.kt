@@ -34,8 +34,5 @@ internal data class Variant(val name: String, val screen: String, val look: Look
             Variant("tablet", TABLET, Look.DARK),
             Variant("mirrored", MIRRORED),
         )
-
-        /** Those that the golden pictures show. */
-        val golden = listOf("light", "dark", "red", "large", "sideways", "small").map { name -> all.first { it.name == name } }
     }
 }
