@@ -36,8 +36,8 @@ internal object Fit {
         return word.length <= LONGEST && !word.dropLast(1).contains('.')
     }
 
-    /** No word is as long. */
-    private const val LONGEST = 40
+    /** Longer words are of other languages, and names of things: a narrow page in large type has no room for them whole. */
+    private const val LONGEST = 16
 
     private val TextView.high get() = height - compoundPaddingTop - compoundPaddingBottom
 

@@ -59,7 +59,7 @@ class FlawTest {
         assertEquals(setOf(Flaw.CUT), flaws { wide(words(name).apply { maxLines = 1; ellipsize = TextUtils.TruncateAt.END }, 60) })
         assertEquals(setOf(Flaw.CUT), flaws { wide(words("$name and $name"), 150, 30) })
         assertEquals(setOf(Flaw.CUT), flaws { wide(EditText(context).also { print(it); it.hint = "$name, English or Latin, and the place" }, 120) })
-        assertTrue(Flaw.BROKEN in flaws { wide(words("Hypholomafasciculare"), 100, 200) })
+        assertTrue(Flaw.BROKEN in flaws { wide(words("Fasciculare"), 60, 200) })
         assertTrue(Flaw.OUTSIDE in flaws { wide(FrameLayout(context).apply { addView(words(name), FrameLayout.LayoutParams(dp(300), dp(40)).apply { leftMargin = dp(80) }) }) })
         val over = setOf(Flaw.OVER)
         assertEquals(over, flaws { wide(FrameLayout(context).apply { listOf("One", "Other").forEach { addView(wide(button(it) {})) } }) })

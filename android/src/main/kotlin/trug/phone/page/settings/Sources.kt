@@ -56,7 +56,7 @@ internal class LicencesLeaf(house: House, saved: Bundle?) : Leaf(house, R.string
     override fun shown() = askAside({ licences(APP) }, ::draw)
 
     private fun draw(licences: List<LicenceShown>) {
-        val body = ink.column(ink.words(words(R.string.sources_built), bold = true))
+        val body = ink.column(ink.part(words(R.string.sources_built)))
         licences.forEach { licence ->
             body.put(ink, row(ink, name(licence.id), counted(R.plurals.sources_libraries, licence.libraries.toInt())) { turn("$LICENCE:${licence.id}") }, 0)
         }
